@@ -1,0 +1,115 @@
+//! Findings about the input that are not the answer itself: damaged entries, shadowed classes, missing files.
+//!
+//! A finding never aborts a run. Each has a stable kebab-case [`Code`], documented in `DEVELOPERS.md` under a heading
+//! of the same name; whoever adds a code adds the heading and a test case (`tests/diagnostics.rs` counts them).
+
+use crate::names::Locator;
+
+/// How much a finding matters to the answer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Severity {
+    /// Worth knowing; the answer is whole.
+    Note,
+    /// The answer is whole, but something in the input will probably surprise its owner.
+    Warning,
+    /// Something could not be read or judged: the answer may lack modules. Exit status 3.
+    Incomplete,
+}
+
+impl Severity {
+    /// The word shown to people and in JSON.
+    pub fn tag(self) -> &'static str {
+        match self {
+            Severity::Note => "note",
+            Severity::Warning => "warning",
+            Severity::Incomplete => "incomplete",
+        }
+    }
+}
+
+macro_rules! codes {
+    ($( $(#[doc = $doc:literal])+ $variant:ident = $tag:literal, $severity:ident; )+) => {
+        /// What kind of finding it is.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum Code { $( $(#[doc = $doc])+ $variant, )+ }
+
+        impl Code {
+            /// Every code, in the order of declaration.
+            pub const ALL: &'static [Code] = &[ $( Code::$variant, )+ ];
+
+            /// The stable name, as shown and as used in JSON.
+            pub fn tag(self) -> &'static str { match self { $( Code::$variant => $tag, )+ } }
+
+            /// How much a finding of this kind matters.
+            pub fn severity(self) -> Severity { match self { $( Code::$variant => Severity::$severity, )+ } }
+
+            /// One sentence for people.
+            pub fn description(self) -> &'static str { match self { $( Code::$variant => concat!($($doc),+), )+ } }
+        }
+    };
+}
+
+codes! {
+    /// A file or folder cannot be opened or read.
+    UnreadableInput = "unreadable-input", Incomplete;
+    /// An archive's directory cannot be read; nothing of the archive is known.
+    DamagedArchive = "damaged-archive", Incomplete;
+    /// An entry cannot be inflated, or its bytes do not have the size or checksum that the directory states.
+    DamagedEntry = "damaged-entry", Incomplete;
+    /// An entry is encrypted or compressed by a method that the JVM does not read either.
+    UnsupportedEntry = "unsupported-entry", Incomplete;
+    /// Two entries of an archive share bytes, which no honest tool writes.
+    OverlappingEntries = "overlapping-entries", Incomplete;
+    /// A limit was met; the message names it.
+    LimitReached = "limit-reached", Incomplete;
+    /// An archive holds two entries of one name; the JVM sees the last.
+    DuplicateEntry = "duplicate-entry", Warning;
+    /// A manifest names a file on its Class-Path that does not exist; the JVM skips it in silence.
+    MissingClassPathEntry = "missing-class-path-entry", Note;
+    /// A manifest names something on its Class-Path that is no local file.
+    IgnoredClassPathEntry = "ignored-class-path-entry", Note;
+    /// A manifest breaks the JAR File Specification.
+    BadManifest = "bad-manifest", Warning;
+    /// A class path index names an archive that is not there, or cannot be read.
+    BadClassPathIndex = "bad-class-path-index", Warning;
+    /// A service file has a line that ServiceLoader refuses.
+    BadServiceFile = "bad-service-file", Warning;
+    /// A module descriptor cannot be read.
+    BadModuleDescriptor = "bad-module-descriptor", Warning;
+    /// A class is on the class path more than once; the first wins.
+    ShadowedClass = "shadowed-class", Note;
+    /// A class file breaks the class file format; what was read before the break is kept.
+    DamagedClass = "damaged-class", Incomplete;
+    /// A class file stands at a path that is not its name; the JVM would not find it.
+    MisplacedClass = "misplaced-class", Note;
+    /// A class file needs a newer release than the chosen one.
+    ClassTooNew = "class-too-new", Incomplete;
+    /// A class file uses preview features: it runs on one release only, with `--enable-preview`.
+    PreviewClass = "preview-class", Warning;
+    /// The program names a platform type that the chosen release no longer has.
+    RemovedPlatformType = "removed-platform-type", Warning;
+    /// The input holds no class file.
+    NoClasses = "no-classes", Warning;
+    /// Some facts come from a neighbouring release, since the chosen one is not known well enough.
+    NeighbouringRelease = "neighbouring-release", Note;
+    /// A fault of this program, contained to one class or entry; please report it.
+    InternalError = "internal-error", Incomplete;
+}
+
+/// One finding: what, where, and in words.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Diagnostic {
+    /// The kind.
+    pub code: Code,
+    /// The archive, entry or class it is about.
+    pub place: Locator,
+    /// One sentence: what was found and why it matters. Foreign names in it are not yet escaped.
+    pub message: String,
+}
+
+impl Diagnostic {
+    /// A finding of kind `code` at `place`.
+    pub fn new(code: Code, place: Locator, message: impl Into<String>) -> Self {
+        Diagnostic { code, place, message: message.into() }
+    }
+}

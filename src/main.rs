@@ -1,0 +1,3 @@
+//! The `secateur` command.
+
+fn main() {}
