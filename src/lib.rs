@@ -18,3 +18,5 @@ pub mod names;
 pub mod archive;
 pub mod classfile;
 pub mod platform;
+
+pub mod report;

@@ -1,0 +1,316 @@
+//! The answer, as one value, and the formats that print it.
+//!
+//! [`Report`] holds everything that any output prints, sorted and limited; the renderers beside it compute nothing and
+//! never look at the input. Foreign names in it are raw: each renderer escapes them for its own medium.
+
+/// The answer of a scan.
+#[derive(Clone, Debug)]
+pub struct Report {
+    /// Version of this program.
+    pub version: &'static str,
+    /// What the user gave, in that order.
+    pub inputs: Vec<InputRow>,
+    /// What was read in all.
+    pub totals: Totals,
+    /// The release judged for, and why.
+    pub platform: PlatformRow,
+    /// Classes at which the program starts, with the reason why each was taken.
+    pub entry_points: Vec<EntryPoint>,
+    /// The policy that turned standings into a selection: `safe`.
+    pub policy: &'static str,
+    /// Every module that is kept or that something asks for, sorted by name.
+    pub modules: Vec<ModuleRow>,
+    /// The modules for the linker: the whole selection, sorted.
+    pub list: Vec<String>,
+    /// Weight of the selection and of the whole platform.
+    pub weight: WeightRow,
+    /// Types that are in no archive and not on the platform, by package, most references first.
+    pub missing: Vec<MissingRow>,
+    /// How many packages `missing` left out.
+    pub missing_omitted: usize,
+    /// Platform types that the program names and the release no longer has.
+    pub removed: Vec<RemovedRow>,
+    /// Findings, most severe first, then by place.
+    pub findings: Vec<Finding>,
+    /// Findings left out, by code.
+    pub findings_omitted: Vec<(&'static str, usize)>,
+    /// False where something could not be read or judged: exit status 3.
+    pub complete: bool,
+    /// The usual cautions that apply to this answer, as sentences.
+    pub cautions: Vec<String>,
+}
+
+/// One input of the user's.
+#[derive(Clone, Debug)]
+pub struct InputRow {
+    /// As the user wrote it.
+    pub path: String,
+    /// `executable jar`, `web archive`, …
+    pub kind: &'static str,
+    /// Archives in it or reached from it, itself included.
+    pub archives: usize,
+    /// Classes on the class path for the chosen release.
+    pub classes: usize,
+}
+
+/// What was read in all.
+#[derive(Clone, Debug, Default)]
+pub struct Totals {
+    /// Archives and class folders.
+    pub archives: usize,
+    /// Classes on the class path for the chosen release.
+    pub classes: usize,
+    /// Their inflated bytes.
+    pub class_bytes: u64,
+}
+
+/// The release judged for.
+#[derive(Clone, Debug)]
+pub struct PlatformRow {
+    /// Feature release: 17.
+    pub release: u16,
+    /// `built-in catalogue` or the JDK's folder, version and vendor.
+    pub source: String,
+    /// Why this release: one clause, such as `the manifest of app.jar says it was built by 17`.
+    pub reason: String,
+    /// What comes from a neighbouring release, as sentences.
+    pub notes: Vec<String>,
+}
+
+/// Where the program starts.
+#[derive(Clone, Debug)]
+pub struct EntryPoint {
+    /// Binary name of the class.
+    pub class: String,
+    /// Where it was said: `Start-Class of app.jar`.
+    pub reason: String,
+}
+
+/// What the evidence adds up to for one module. Strongest first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Standing {
+    /// Code asks for it.
+    Needed,
+    /// Asked for only by name or by feature.
+    Uncertain,
+    /// Asked for only where the program bears its absence.
+    Tolerated,
+    /// Named only by code that nothing reaches.
+    Dormant,
+    /// Nothing asks for it; another module requires it.
+    Implied,
+}
+
+impl Standing {
+    /// Every standing, strongest first.
+    pub const ALL: [Standing; 5] =
+        [Standing::Needed, Standing::Uncertain, Standing::Tolerated, Standing::Dormant, Standing::Implied];
+
+    /// The word shown to people and in JSON.
+    pub fn tag(self) -> &'static str {
+        match self {
+            Standing::Needed => "needed",
+            Standing::Uncertain => "uncertain",
+            Standing::Tolerated => "tolerated",
+            Standing::Dormant => "dormant",
+            Standing::Implied => "implied",
+        }
+    }
+}
+
+/// One module of the answer.
+#[derive(Clone, Debug)]
+pub struct ModuleRow {
+    /// `java.sql`.
+    pub name: String,
+    /// What the evidence adds up to.
+    pub standing: Standing,
+    /// Whether the selection keeps it.
+    pub kept: bool,
+    /// Whether it is a root of the selection; false where only closure keeps it.
+    pub root: bool,
+    /// Why, in at most one line.
+    pub reason: String,
+    /// Evidence, strongest first, at most a handful.
+    pub evidence: Vec<EvidenceRow>,
+    /// Evidence left out.
+    pub evidence_omitted: usize,
+    /// Modules of the selection that require it, directly, sorted.
+    pub required_by: Vec<String>,
+    /// Modules that it requires, directly, sorted.
+    pub requires: Vec<String>,
+    /// Bytes of the module itself by place, where known.
+    pub weight: Option<ModuleWeight>,
+    /// Bytes that would go if this module alone went, with what only it brings; 0 for a module that others require.
+    pub sole_bytes: Option<u64>,
+}
+
+/// One reason why a module is asked for.
+#[derive(Clone, Debug)]
+pub struct EvidenceRow {
+    /// How it was found: `superclass`, `static-call`, `service-file`.
+    pub kind: &'static str,
+    /// The same for people: `calls a static method of`.
+    pub phrase: &'static str,
+    /// When its absence would hurt: `load`, `link`, `run`, `introspect`; `name` for evidence by name only.
+    pub stage: &'static str,
+    /// Binary name of the platform type, or the service.
+    pub target: String,
+    /// The archive, by locator.
+    pub archive: String,
+    /// The file, class (binary name) or entry that asks.
+    pub asker: String,
+    /// Method or field with descriptor, where one asks.
+    pub member: Option<String>,
+    /// The same kind of evidence in further places of the same archive.
+    pub also: usize,
+}
+
+/// Bytes of a module on disk.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct ModuleWeight {
+    /// Classes and resources within the run-time image file.
+    pub classes: u64,
+    /// Native libraries and data files.
+    pub lib: u64,
+    /// Everything else: commands, configuration, headers, manual pages, legal notices.
+    pub other: u64,
+}
+
+impl ModuleWeight {
+    /// All bytes.
+    pub fn total(&self) -> u64 {
+        self.classes + self.lib + self.other
+    }
+}
+
+/// Weight of the selection.
+#[derive(Clone, Debug)]
+pub struct WeightRow {
+    /// Bytes of the selection; `None` where a module's size is not known.
+    pub selection: Option<u64>,
+    /// Bytes of all modules of the platform.
+    pub platform: Option<u64>,
+    /// Modules of the selection whose size is not known.
+    pub unknown: Vec<String>,
+    /// What the figures were taken from: `17.0.15`, measured, or of a neighbouring release.
+    pub basis: String,
+}
+
+/// Types of one package that are nowhere.
+#[derive(Clone, Debug)]
+pub struct MissingRow {
+    /// Package, dotted.
+    pub package: String,
+    /// How many of its types are named.
+    pub types: usize,
+    /// One of them, binary name.
+    pub example: String,
+    /// A class that names it.
+    pub asker: String,
+}
+
+/// A platform type that the release no longer has.
+#[derive(Clone, Debug)]
+pub struct RemovedRow {
+    /// Binary name.
+    pub class: String,
+    /// The module that held it.
+    pub module: String,
+    /// The first release without it.
+    pub removed_in: u16,
+    /// A class that names it.
+    pub asker: String,
+    /// How many classes name it.
+    pub askers: usize,
+}
+
+/// A finding, ready for printing.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Finding {
+    /// `note`, `warning`, `incomplete`.
+    pub severity: &'static str,
+    /// `damaged-entry`.
+    pub code: &'static str,
+    /// Where.
+    pub place: String,
+    /// One sentence.
+    pub message: String,
+}
+
+/// The answer of `explain MODULE`.
+#[derive(Clone, Debug)]
+pub struct Explanation {
+    /// The scan it rests on.
+    pub report: Report,
+    /// The module asked about.
+    pub module: String,
+    /// Its row, or `None` where nothing asks for it and nothing requires it.
+    pub row: Option<ModuleRow>,
+    /// Witness paths, shortest first.
+    pub witnesses: Vec<Witness>,
+    /// Witnesses left out.
+    pub witnesses_omitted: usize,
+    /// Chains of modules by which closure keeps it: each from a root to the module.
+    pub chains: Vec<Vec<String>>,
+    /// What else its presence brings: modules that only it requires.
+    pub brings: Vec<String>,
+    /// What would have to change for it to go, as a sentence.
+    pub to_go: String,
+}
+
+/// One path from the program to a platform type.
+#[derive(Clone, Debug)]
+pub struct Witness {
+    /// From the entry point to the reference; each step names who, in which stage.
+    pub steps: Vec<Step>,
+    /// The last reference.
+    pub evidence: EvidenceRow,
+}
+
+/// One step of a witness path.
+#[derive(Clone, Debug)]
+pub struct Step {
+    /// Class or class.member, binary name.
+    pub who: String,
+    /// The archive.
+    pub archive: String,
+    /// How the next one is reached: `calls`, `instantiates`, `extends`, …
+    pub how: &'static str,
+}
+
+/// The answer of `platform`: one catalogue.
+#[derive(Clone, Debug)]
+pub struct PlatformListing {
+    /// The release.
+    pub platform: PlatformRow,
+    /// All modules, sorted by name.
+    pub modules: Vec<PlatformModuleRow>,
+    /// What the figures were taken from.
+    pub basis: String,
+}
+
+/// One module of a catalogue.
+#[derive(Clone, Debug)]
+pub struct PlatformModuleRow {
+    /// `java.sql`.
+    pub name: String,
+    /// Modules required, with `transitive` and `static` said in words.
+    pub requires: Vec<String>,
+    /// Packages in all, and how many are exported without qualification.
+    pub packages: usize,
+    /// Packages exported without qualification, dotted.
+    pub exports: Vec<String>,
+    /// Services used, dotted.
+    pub uses: Vec<String>,
+    /// Services provided, dotted.
+    pub provides: Vec<String>,
+    /// Bytes by place, where known.
+    pub weight: Option<ModuleWeight>,
+    /// Bytes with everything that it requires, where known.
+    pub closed_bytes: Option<u64>,
+    /// Incubator and the like: resolved only when named at launch.
+    pub not_by_default: bool,
+    /// The release whose facts stand in, where it is not the catalogue's own.
+    pub from_release: Option<u16>,
+}
