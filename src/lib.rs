@@ -4,8 +4,8 @@
 //! (`tests/architecture.rs` holds the code to it):
 //!
 //! ```text
-//! archives → class facts → program → evidence → verdict → graph → weight → report
-//!                   platform catalogue ────────────┘
+//! archives → class facts → program → evidence → graph → verdict → weight → report
+//!                    platform catalogue ───────────┘
 //! ```
 //!
 //! [`pipeline::scan`] runs the whole; [`report::Report`] is the answer that every output format prints.
@@ -18,5 +18,7 @@ pub mod names;
 pub mod archive;
 pub mod classfile;
 pub mod platform;
+
+pub mod graph;
 
 pub mod report;
