@@ -1,0 +1,6 @@
+package jakarta.servlet.http;
+
+/** Only what the demonstration compiles against; a container brings the real interface. */
+public interface HttpServletRequest {
+    String getParameter(String name);
+}
