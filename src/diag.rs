@@ -3,6 +3,8 @@
 //! A finding never aborts a run. Each has a stable kebab-case [`Code`], documented in `DEVELOPERS.md` under a heading
 //! of the same name; whoever adds a code adds the heading and a test case (`tests/diagnostics.rs` counts them).
 
+use std::collections::BTreeMap;
+
 use crate::names::Locator;
 
 /// How much a finding matters to the answer.
@@ -111,5 +113,58 @@ impl Diagnostic {
     /// A finding of kind `code` at `place`.
     pub fn new(code: Code, place: Locator, message: impl Into<String>) -> Self {
         Diagnostic { code, place, message: message.into() }
+    }
+}
+
+/// Collects findings and keeps a bounded number of each kind: a class path may shadow ten thousand classes, and
+/// nobody reads more than a screenful. What is left out is counted.
+#[derive(Clone, Debug)]
+pub struct Findings {
+    kept: Vec<Diagnostic>,
+    counts: BTreeMap<Code, usize>,
+    per_code: usize,
+}
+
+impl Findings {
+    /// An empty collection that keeps `per_code` findings of each code.
+    pub fn new(per_code: usize) -> Self {
+        Findings { kept: Vec::new(), counts: BTreeMap::new(), per_code }
+    }
+
+    /// Adds a finding; its text is made only where it is kept.
+    pub fn add(&mut self, code: Code, finding: impl FnOnce() -> Diagnostic) {
+        let count = self.counts.entry(code).or_default();
+        *count += 1;
+        if *count <= self.per_code {
+            self.kept.push(finding());
+        }
+    }
+
+    /// Adds findings that exist already.
+    pub fn extend(&mut self, findings: impl IntoIterator<Item = Diagnostic>) {
+        for finding in findings {
+            self.add(finding.code, || finding);
+        }
+    }
+
+    /// Whether anything was found that leaves the answer incomplete.
+    pub fn incomplete(&self) -> bool {
+        self.counts.keys().any(|code| code.severity() == Severity::Incomplete)
+    }
+
+    /// What was kept: most severe first, then by code and place.
+    pub fn sorted(&self) -> Vec<&Diagnostic> {
+        let mut all: Vec<&Diagnostic> = self.kept.iter().collect();
+        all.sort_by_key(|finding| (std::cmp::Reverse(finding.code.severity()), *finding));
+        all
+    }
+
+    /// How many findings of each code were left out; codes with none are absent.
+    pub fn omitted(&self) -> Vec<(Code, usize)> {
+        self.counts
+            .iter()
+            .filter(|&(_, &count)| count > self.per_code)
+            .map(|(&code, &count)| (code, count - self.per_code))
+            .collect()
     }
 }

@@ -21,4 +21,13 @@ pub mod platform;
 
 pub mod graph;
 
+pub mod program;
+
+pub mod verdict;
+pub mod weight;
+
 pub mod report;
+
+pub mod pipeline;
+pub mod plan;
+pub mod progress;

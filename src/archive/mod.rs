@@ -2,13 +2,33 @@
 //!
 //! The first function to read is [`open`]. This stage knows paths, bytes and manifests; it knows nothing of class
 //! files, platforms or releases. In particular it does not apply the multi-release overlay: every versioned entry is
-//! listed with its version, since the release is chosen later, from what manifests and class files say.
+//! listed with its version, since the release is chosen later, from what manifests and class files say;
+//! [`effective`] is there for whoever has chosen.
 
-use std::borrow::Cow;
+pub(crate) mod bytes;
+mod class_path;
+mod fault;
+mod findings;
+mod folder;
+pub(crate) mod inflate;
+mod layout;
+mod manifest;
+mod open;
+mod overlay;
+mod reader;
+pub mod services;
+mod unit;
+pub(crate) mod zip;
+
 use std::path::PathBuf;
 
+use bytes::Bytes;
+pub use manifest::Manifest;
+pub use open::open;
+pub use overlay::{effective, effective_positions};
+pub use reader::Reader;
+
 use crate::diag::Diagnostic;
-use crate::limits::Limits;
 use crate::names::Locator;
 
 /// Index of an archive in [`Archives::list`].
@@ -49,11 +69,23 @@ pub struct Archive {
     pub on_class_path: bool,
     /// Which other archives see its classes.
     pub scope: Scope,
-    /// The main section and the per-entry sections that matter.
+    /// Its main section. A class folder may have one too, though the JVM reads none there.
     pub manifest: Option<Manifest>,
-    /// All files of this archive in directory order, nested archives that became archives of their own excluded.
+    /// All files of this archive in directory order (sorted by path in a folder), each path and version once, nested
+    /// archives that became archives of their own excluded.
     pub entries: Vec<Entry>,
-    // helper: private storage for the bytes (memory map, slice of a parent's map, owned inflated bytes, folder path)
+    /// Where its entries' bytes are.
+    store: Store,
+    /// For the inner classes of a container: the container, and the folder within it.
+    within: Option<(Locator, Box<str>)>,
+}
+
+/// Where the bytes of an archive's entries are.
+enum Store {
+    /// A whole ZIP file.
+    Bytes(Bytes),
+    /// Files below a folder.
+    Folder(PathBuf),
 }
 
 /// One file of an archive.
@@ -66,49 +98,33 @@ pub struct Entry {
     pub version: u16,
     /// Bytes once inflated, as the directory states (not to be believed).
     pub size: u64,
-    // helper: private: where the bytes are, method, compressed size, checksum
+    /// Where its bytes are.
+    packed: zip::Packed,
 }
 
-/// What the manifest's main section says (JAR File Specification; header names are case-insensitive).
-#[derive(Clone, Debug, Default)]
-pub struct Manifest {
-    /// Main attributes in order of appearance: name as written, value with continuation lines joined.
-    pub main: Vec<(Box<str>, Box<str>)>,
+impl Entry {
+    /// Whether it is a class file that a class loader could be asked for. What lies below `META-INF/` is not, such as a
+    /// versioned entry of a jar that is not multi-release.
+    pub fn is_class(&self) -> bool {
+        self.path.ends_with(".class") && !self.path.starts_with("META-INF/")
+    }
 }
 
-impl Manifest {
-    /// The value of a main attribute, its name compared without case.
-    pub fn get(&self, name: &str) -> Option<&str> {
-        self.main.iter().find(|(key, _)| key.eq_ignore_ascii_case(name)).map(|(_, value)| &**value)
+impl Archive {
+    /// The place of an entry as it stands in the input: with the prefixes that [`Entry::path`] lacks.
+    pub fn locate(&self, entry: &Entry) -> Locator {
+        let version = if entry.version > 0 { format!("META-INF/versions/{}/", entry.version) } else { String::new() };
+        match &self.within {
+            Some((container, folder)) => container.child(&format!("{folder}{version}{}", entry.path)),
+            None => self.locator.child(&format!("{version}{}", entry.path)),
+        }
     }
 }
 
 /// Everything under analysis, in class path order.
 pub struct Archives {
-    /// Class path order; a parent stands before its children unless an index says otherwise.
+    /// Class path order; a parent stands before its children.
     pub list: Vec<Archive>,
     /// What was found amiss, in no particular order.
     pub diagnostics: Vec<Diagnostic>,
-}
-
-/// Opens all inputs, in the order given, as one program.
-///
-/// An input that does not exist is [`crate::error::Error::Input`]; whatever else is wrong becomes a diagnostic.
-pub fn open(inputs: &[PathBuf], limits: &Limits) -> Result<Archives, crate::error::Error> {
-    todo!()
-}
-
-/// Reads entries of one archive; keeps the inflater and its buffer. One per thread.
-pub struct Reader;
-
-impl Reader {
-    /// A reader that keeps to `limits`.
-    pub fn new(limits: &Limits) -> Self {
-        todo!()
-    }
-
-    /// The bytes of an entry: borrowed where stored, else from the reader's buffer until the next call.
-    pub fn read<'a>(&'a mut self, archive: &'a Archive, entry: &Entry) -> Result<Cow<'a, [u8]>, Box<Diagnostic>> {
-        todo!()
-    }
 }

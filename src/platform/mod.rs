@@ -2,9 +2,31 @@
 //!
 //! The first functions to read are [`Catalogue::built_in`] and [`Catalogue::of_jdk`]; both give the same value.
 
+mod built_in;
+mod class_head;
+mod cursor;
+pub mod descriptor;
+#[cfg(feature = "catalogue")]
+#[doc(hidden)]
+pub mod generate;
+mod history;
+pub mod jdk;
+pub mod jimage;
+pub mod jmod;
+mod linkable;
+mod release_file;
+mod store;
+mod types;
+
 use std::path::{Path, PathBuf};
 
+use rustc_hash::FxHashMap;
+
 use crate::error::Error;
+use crate::names::package_of;
+use store::Store;
+
+pub use history::{ever_platform_package, last_release_with};
 
 /// Index of a module in [`Catalogue::modules`], which is sorted by name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -89,6 +111,9 @@ pub struct Module {
     pub not_by_default: bool,
     /// The release whose JDK this module's facts were taken from, where it is not the catalogue's own.
     pub from_release: Option<u16>,
+    /// The release whose JDK its packages without public API were taken from, where the rest is the catalogue's own.
+    /// Qualified `exports` and all `opens` are then not known and left out.
+    pub internals_from: Option<u16>,
     /// Sorted by module name.
     pub requires: Vec<Requires>,
     /// Sorted by package.
@@ -128,7 +153,10 @@ pub struct Catalogue {
     pub source: Source,
     /// Sorted by name.
     pub modules: Vec<Module>,
-    // helper: private package map, class sets, hierarchy
+    /// Release and version of the JDKs that a built-in catalogue was made from; empty for a JDK on disk.
+    pub made_from: Vec<(u16, String)>,
+    packages: FxHashMap<Box<str>, ModuleId>,
+    store: Store,
 }
 
 /// A platform type's place in the hierarchy, as far as the catalogue knows it.
@@ -149,44 +177,75 @@ impl Catalogue {
     pub const BUILT_IN: std::ops::RangeInclusive<u16> = 9..=25;
 
     /// The embedded catalogue of a release.
+    ///
+    /// Those of 17 and 25 know all types. Those of other releases know the public API of that release; packages
+    /// without public API, and modules without any, come from the nearer of the two. Services that only a build for
+    /// another operating system provides may be missing or, in rare cases, be listed though this system lacks them.
+    ///
+    /// [`Error::Usage`] for a release outside [`Catalogue::BUILT_IN`], [`Error::Internal`] for a damaged file.
     pub fn built_in(release: u16) -> Result<Catalogue, Error> {
-        todo!()
+        built_in::open(release)
     }
 
     /// Reads `jmods/*.jmod` where present, else `lib/modules`.
+    ///
+    /// [`Error::Jdk`] names the file and the entry that cannot be read.
     pub fn of_jdk(home: &Path) -> Result<Catalogue, Error> {
-        todo!()
+        jdk::read(home)
     }
 
     /// The module of that name.
     pub fn module(&self, name: &str) -> Option<ModuleId> {
-        todo!()
+        let at = self.modules.binary_search_by(|module| (*module.name).cmp(name)).ok()?;
+        u16::try_from(at).ok().map(ModuleId)
+    }
+
+    /// A module's name; empty for a number of another catalogue.
+    pub fn name(&self, id: ModuleId) -> &str {
+        self.modules.get(usize::from(id.0)).map_or("", |module| &module.name)
     }
 
     /// The module that holds a package (internal form).
     pub fn module_of_package(&self, package: &[u8]) -> Option<ModuleId> {
-        todo!()
+        self.packages.get(std::str::from_utf8(package).ok()?).copied()
     }
 
     /// Whether a type (internal form, no array) exists.
+    ///
+    /// A built-in catalogue of a release other than 17 and 25 lists public and protected types only: a type that is
+    /// visible to its own package alone counts as absent there.
     pub fn presence(&self, class: &[u8]) -> Presence {
-        todo!()
+        let Some(id) = self.module_of_package(package_of(class)) else { return Presence::NoPackage };
+        let name = self.modules.get(usize::from(id.0)).map(|module| &*module.name).unwrap_or_default();
+        self.store.presence(id, name, class)
     }
 
     /// Supertypes and overridable methods of a type, where known.
+    ///
+    /// A JDK's class file is read anew by each call, some 20 µs: callers that ask often keep the answers.
     pub fn platform_type(&self, class: &[u8]) -> Option<PlatformType> {
-        todo!()
+        let id = self.module_of_package(package_of(class));
+        let name = id.and_then(|id| self.modules.get(usize::from(id.0))).map(|module| &*module.name);
+        self.store.platform_type(name, class)
     }
-}
 
-/// Whether any release known to this program ever had the package: what a scan looks out for before a release is
-/// chosen.
-pub fn ever_platform_package(package: &[u8]) -> bool {
-    todo!()
-}
-
-/// The last release (8 to 24) whose API had this type, where release 25 or some release between lacks it; with the
-/// module that held it. `Some((10, "java.xml.bind"))` for `javax/xml/bind/JAXBContext`.
-pub fn last_release_with(class: &[u8]) -> Option<(u16, &'static str)> {
-    todo!()
+    /// Sorts the modules and maps their packages; the error is a reason.
+    fn assemble(release: u16, source: Source, mut modules: Vec<Module>, store: Store) -> Result<Catalogue, String> {
+        modules.sort_by(|a, b| a.name.cmp(&b.name));
+        let mut packages: FxHashMap<Box<str>, ModuleId> = FxHashMap::default();
+        let mut last: Option<&Module> = None;
+        for (index, module) in modules.iter().enumerate() {
+            let id = u16::try_from(index).map(ModuleId).map_err(|_| "it has more than 65,536 modules")?;
+            if last.is_some_and(|last| last.name == module.name) {
+                return Err(format!("it has two modules of the name {}", module.name));
+            }
+            last = Some(module);
+            for package in &module.packages {
+                if packages.insert(package.clone(), id).is_some() {
+                    return Err(format!("package {package} of module {} belongs to another module too", module.name));
+                }
+            }
+        }
+        Ok(Catalogue { release, source, modules, made_from: Vec::new(), packages, store })
+    }
 }

@@ -3,6 +3,18 @@
 //! [`Report`] holds everything that any output prints, sorted and limited; the renderers beside it compute nothing and
 //! never look at the input. Foreign names in it are raw: each renderer escapes them for its own medium.
 
+pub mod escape;
+pub mod explain;
+pub mod json;
+pub mod layout;
+pub mod list;
+pub mod listing;
+mod page;
+#[cfg(test)]
+mod sample;
+pub mod style;
+pub mod text;
+
 /// The answer of a scan.
 #[derive(Clone, Debug)]
 pub struct Report {
@@ -38,6 +50,8 @@ pub struct Report {
     pub complete: bool,
     /// The usual cautions that apply to this answer, as sentences.
     pub cautions: Vec<String>,
+    /// How long each stage took; for `--timings` only, never part of a result.
+    pub timings: Vec<(&'static str, std::time::Duration)>,
 }
 
 /// One input of the user's.
@@ -73,6 +87,8 @@ pub struct PlatformRow {
     pub source: String,
     /// Why this release: one clause, such as `the manifest of app.jar says it was built by 17`.
     pub reason: String,
+    /// How many modules it has.
+    pub modules: usize,
     /// What comes from a neighbouring release, as sentences.
     pub notes: Vec<String>,
 }
@@ -129,6 +145,8 @@ pub struct ModuleRow {
     pub kept: bool,
     /// Whether it is a root of the selection; false where only closure keeps it.
     pub root: bool,
+    /// Being in the image is not enough: it is resolved only when named at launch (incubators).
+    pub name_at_launch: bool,
     /// Why, in at most one line.
     pub reason: String,
     /// Evidence, strongest first, at most a handful.

@@ -1,0 +1,328 @@
+//! One archive or folder, opened: its class path elements, and what it leads to.
+//!
+//! The first function to read is [`read`]. It knows nothing of what else is under analysis, so that many can run at
+//! once.
+
+use std::borrow::Cow;
+use std::collections::HashMap;
+use std::fs::File;
+use std::path::{Path, PathBuf};
+
+use super::bytes::Bytes;
+use super::class_path::{self, Link};
+use super::fault::Fault;
+use super::findings::Findings;
+use super::folder;
+use super::inflate::{Cap, Inflater};
+use super::layout::{self, Layout, Role};
+use super::zip::{Directory, Method, Packed};
+use super::{Archive, Entry, Kind, Manifest, Scope, Store, overlay};
+use crate::diag::{Code, Diagnostic};
+use crate::limits::Limits;
+use crate::names::Locator;
+
+const MANIFEST: &str = "META-INF/MANIFEST.MF";
+
+/// Something to open.
+pub(super) struct Task {
+    pub(super) locator: Locator,
+    pub(super) source: Source,
+    pub(super) role: Role,
+    /// Archives around it.
+    pub(super) depth: usize,
+    pub(super) scope: Scope,
+}
+
+/// Where the thing to open is.
+pub(super) enum Source {
+    /// On disk, an archive.
+    File(PathBuf),
+    /// On disk, a folder.
+    Folder(PathBuf),
+    /// In a mapped archive, as it is.
+    Part(Bytes),
+    /// In an archive, deflated.
+    Deflated(Bytes, Packed),
+}
+
+/// What opening it gave.
+#[derive(Default)]
+pub(super) struct Loaded {
+    /// Its class path elements: none, itself, or itself and its inner classes.
+    pub(super) archives: Vec<Archive>,
+    /// Archives in it, in class path order.
+    pub(super) nested: Vec<Task>,
+    /// What its `Class-Path` names.
+    pub(super) links: Vec<Link>,
+    pub(super) diagnostics: Vec<Diagnostic>,
+}
+
+/// Opens one archive or folder.
+pub(super) fn read(task: &Task, limits: &Limits) -> Loaded {
+    let mut findings = Findings::new(limits.diagnostics_per_code);
+    let mut loaded = Loaded::default();
+    if let Err(fault) = fill(task, limits, &mut loaded, &mut findings) {
+        findings.add(fault, || task.locator.clone());
+    }
+    loaded.diagnostics = findings.into_diagnostics(&task.locator);
+    loaded
+}
+
+fn fill(task: &Task, limits: &Limits, loaded: &mut Loaded, findings: &mut Findings) -> Result<(), Fault> {
+    let unreadable = |error: std::io::Error| Fault::new(Code::UnreadableInput, error.to_string());
+    let mut inflater = Inflater::new();
+    let bytes = match &task.source {
+        Source::Folder(path) => {
+            fill_from_folder(task, path, limits, loaded, findings);
+            return Ok(());
+        }
+        Source::File(path) => File::open(path).and_then(|file| Bytes::map(&file)).map_err(unreadable)?,
+        Source::Part(bytes) => bytes.clone(),
+        Source::Deflated(archive, packed) => Bytes::from(inflater.read_owned(archive, packed, Cap::nested(limits))?),
+    };
+    let directory = Directory::read(&bytes, limits)?;
+    for (name, fault) in directory.faults {
+        findings.add(fault, || name.map_or_else(|| task.locator.clone(), |name| task.locator.child(&name)));
+    }
+    let files = directory.members.into_iter().filter(|member| !member.is_folder());
+    let files = once_each(files.map(|member| (member.name, member.packed)).collect(), task, findings);
+    let manifest = files.iter().find(|(name, _)| name.eq_ignore_ascii_case(MANIFEST)).and_then(|(name, packed)| {
+        let text = inflater.read(&bytes, packed, Cap::entry(limits));
+        parse_manifest(text, || task.locator.child(name), findings)
+    });
+    let layout = Layout::of(task.role, task.locator.last(), manifest.as_ref(), files.iter().map(|(name, _)| &**name));
+    let index = layout.index.as_ref().and_then(|index| {
+        let (_, packed) = files.iter().find(|(name, _)| name == index)?;
+        Some(inflater.read(&bytes, packed, Cap::entry(limits)).map(<[u8]>::to_vec))
+    });
+    let mut unit = Unit { task, layout, findings, loaded, limits };
+    unit.arrange(files, &Store::Bytes(bytes.clone()), manifest);
+    unit.order_by_index(index);
+    unit.link();
+    Ok(())
+}
+
+fn fill_from_folder(task: &Task, root: &Path, limits: &Limits, loaded: &mut Loaded, findings: &mut Findings) {
+    let (found, faults) = folder::list(root, limits);
+    for (path, fault) in faults {
+        findings.add(fault, || if path.is_empty() { task.locator.clone() } else { task.locator.child(&path) });
+    }
+    let read = |name: &str| -> Option<Result<Vec<u8>, Fault>> {
+        let file = found.iter().find(|file| file.path == name)?;
+        let bytes = Cap::entry(limits).admits(&Packed::of_file(file.size)).and_then(|()| {
+            std::fs::read(root.join(name)).map_err(|error| Fault::new(Code::UnreadableInput, error.to_string()))
+        });
+        Some(bytes)
+    };
+    let manifest = read(MANIFEST).and_then(|text| {
+        parse_manifest(text.as_deref().map_err(Clone::clone), || task.locator.child(MANIFEST), findings)
+    });
+    let mut layout = Layout::of(task.role, "", manifest.as_ref(), found.iter().map(|file| file.path.as_str()));
+    if layout.kind == Kind::Jar {
+        layout.kind = Kind::ClassFolder;
+        let jars: Vec<_> =
+            found.iter().filter(|file| !file.path.contains('/') && layout::is_archive(&file.path)).collect();
+        if task.role == Role::Input && !jars.is_empty() && !found.iter().any(|file| file.path.ends_with(".class")) {
+            loaded.nested = jars
+                .into_iter()
+                .map(|file| {
+                    let path = root.join(&file.path);
+                    let locator = Locator::of_path(&path);
+                    Task {
+                        locator,
+                        source: Source::File(path),
+                        role: Role::Input,
+                        depth: task.depth,
+                        scope: task.scope,
+                    }
+                })
+                .collect();
+            return;
+        }
+    }
+    let index = layout.index.clone().and_then(|index| read(&index));
+    let files = found.iter().map(|file| (Cow::Borrowed(file.path.as_str()), Packed::of_file(file.size))).collect();
+    let mut unit = Unit { task, layout, findings, loaded, limits };
+    unit.arrange(files, &Store::Folder(root.to_owned()), manifest);
+    unit.order_by_index(index);
+}
+
+fn parse_manifest(
+    text: Result<&[u8], Fault>,
+    place: impl Fn() -> Locator,
+    findings: &mut Findings,
+) -> Option<Manifest> {
+    let (manifest, faults) = match text.map(Manifest::parse) {
+        Ok((manifest, faults)) => (Some(manifest), faults),
+        Err(fault) => (None, vec![fault]),
+    };
+    for fault in faults {
+        findings.add(fault, &place);
+    }
+    manifest
+}
+
+/// Of entries with one name keeps the last, in its place: that is the one that the JVM's look-up finds.
+fn once_each<'a>(
+    files: Vec<(Cow<'a, str>, Packed)>,
+    task: &Task,
+    findings: &mut Findings,
+) -> Vec<(Cow<'a, str>, Packed)> {
+    // The standard hasher, since the names are chosen by whoever made the archive.
+    let mut last: HashMap<&str, usize> = HashMap::with_capacity(files.len());
+    let mut shadowed = Vec::new();
+    for (at, (name, _)) in files.iter().enumerate() {
+        if let Some(earlier) = last.insert(name, at) {
+            let fault =
+                Fault::new(Code::DuplicateEntry, "the archive holds another entry of this name; the JVM sees the last");
+            findings.add(fault, || task.locator.child(name));
+            shadowed.push(earlier);
+        }
+    }
+    if shadowed.is_empty() {
+        return files;
+    }
+    shadowed.sort_unstable();
+    let kept = files.into_iter().enumerate().filter(|(at, _)| shadowed.binary_search(at).is_err());
+    kept.map(|(_, file)| file).collect()
+}
+
+/// An archive whose directory has been read.
+struct Unit<'a> {
+    task: &'a Task,
+    layout: Layout,
+    limits: &'a Limits,
+    findings: &'a mut Findings,
+    loaded: &'a mut Loaded,
+}
+
+impl Unit<'_> {
+    /// Deals out the files: to the archive itself, to its inner classes, to archives of their own.
+    fn arrange(&mut self, files: Vec<(Cow<'_, str>, Packed)>, store: &Store, manifest: Option<Manifest>) {
+        let versioned =
+            self.layout.kind != Kind::ClassFolder && manifest.as_ref().is_some_and(Manifest::is_multi_release);
+        let classes = self.layout.classes.clone().unwrap_or_default();
+        let mut own = Vec::with_capacity(files.len());
+        let mut inner = Vec::new();
+        for (name, packed) in files {
+            let size = packed.size;
+            if let Some(path) = name.strip_prefix(classes.as_str()).filter(|_| !classes.is_empty()) {
+                inner.push(Entry { path: path.into(), version: 0, size, packed });
+            } else if self.layout.is_library(&name) {
+                self.nest(&name, packed, store);
+            } else {
+                let (version, path) = versioned.then(|| overlay::split(&name)).flatten().unwrap_or((0, &name));
+                own.push(Entry { path: path.into(), version, size, packed });
+            }
+        }
+        let archive = |kind, on_class_path, entries, store, manifest, locator, within| Archive {
+            locator,
+            kind,
+            parent: None,
+            on_class_path,
+            scope: self.task.scope,
+            manifest,
+            entries,
+            store,
+            within,
+        };
+        let root = &self.task.locator;
+        self.loaded.archives.push(archive(
+            self.layout.kind,
+            self.layout.on_class_path,
+            own,
+            store.below(""),
+            manifest,
+            root.clone(),
+            None,
+        ));
+        if !inner.is_empty() {
+            let locator = root.child(classes.trim_end_matches('/'));
+            let within = Some((root.clone(), classes.as_str().into()));
+            let store = store.below(&classes);
+            self.loaded.archives.push(archive(Kind::InnerClasses, true, inner, store, None, locator, within));
+        }
+    }
+
+    /// Makes a nested archive a task of its own.
+    fn nest(&mut self, name: &str, packed: Packed, store: &Store) {
+        let locator = self.task.locator.child(name);
+        let depth = self.task.depth + 1;
+        if depth > self.limits.nesting_depth {
+            let fault = Fault::limit("nesting-depth", format!("archives are nested {depth} deep"));
+            return self.findings.add(fault, || locator);
+        }
+        let source = match store {
+            Store::Folder(root) => Ok(Source::File(root.join(name))),
+            Store::Bytes(bytes) => match packed.method {
+                // Its checksum is left alone: its own entries have theirs, and checking it would read every page.
+                Method::Stored => packed.raw(bytes).and_then(|raw| {
+                    let part =
+                        bytes.part(raw).ok_or_else(|| Fault::new(Code::DamagedEntry, "its bytes are not there"))?;
+                    Ok(Source::Part(part))
+                }),
+                _ => Ok(Source::Deflated(bytes.clone(), packed)),
+            },
+        };
+        match source {
+            Ok(source) => {
+                self.loaded.nested.push(Task { locator, source, role: Role::Library, depth, scope: self.task.scope });
+            }
+            Err(fault) => self.findings.add(fault, || locator),
+        }
+    }
+
+    /// Puts nested archives into the order of the class path index; those it does not list follow as they stand.
+    fn order_by_index(&mut self, text: Option<Result<Vec<u8>, Fault>>) {
+        let Some(index) = self.layout.index.clone() else { return };
+        let place = || self.task.locator.child(&index);
+        let bad = |reason: String| Fault::new(Code::BadClassPathIndex, reason);
+        let text = match text {
+            Some(Ok(text)) => text,
+            Some(Err(fault)) => return self.findings.add(fault, place),
+            None => return self.findings.add(bad("the manifest names it, the archive lacks it".to_owned()), place),
+        };
+        let text = String::from_utf8_lossy(&text);
+        let listed = match layout::parse_index(&text) {
+            Ok(listed) => listed,
+            Err(reason) => return self.findings.add(bad(reason), place),
+        };
+        let mut places: HashMap<Locator, usize> = HashMap::new();
+        for (at, path) in listed.into_iter().enumerate() {
+            places.entry(self.task.locator.child(path)).or_insert(at);
+        }
+        let nested = &mut self.loaded.nested;
+        nested.sort_by_key(|task| places.get(&task.locator).copied().unwrap_or(usize::MAX));
+        for task in nested {
+            places.remove(&task.locator);
+        }
+        let mut missing: Vec<_> = places.into_iter().map(|(locator, at)| (at, locator)).collect();
+        missing.sort();
+        for (_, locator) in missing {
+            self.findings.add(bad(format!("it lists {locator}, which is not there")), place);
+        }
+    }
+
+    /// Takes down what the manifest's `Class-Path` names. Nested archives are left out: their loaders resolve it against
+    /// places that are no files.
+    fn link(&mut self) {
+        let Source::File(path) = &self.task.source else { return };
+        let manifest = self.loaded.archives.first().and_then(|archive| archive.manifest.as_ref());
+        let Some(words) = manifest.and_then(|manifest| manifest.get("Class-Path")) else { return };
+        let (links, faults) = class_path::resolve(path, words);
+        self.loaded.links = links;
+        for fault in faults {
+            self.findings.add(fault, || self.task.locator.child(MANIFEST));
+        }
+    }
+}
+
+impl Store {
+    /// The same bytes for the elements below a folder of the archive, whose entries no longer carry its name.
+    fn below(&self, folder: &str) -> Store {
+        match self {
+            Store::Bytes(bytes) => Store::Bytes(bytes.clone()),
+            Store::Folder(root) => Store::Folder(root.join(folder)),
+        }
+    }
+}

@@ -1,0 +1,375 @@
+//! Puts an analysis into words: the one place that fills a [`Report`].
+
+use std::collections::BTreeMap;
+
+use rustc_hash::FxHashMap;
+
+use crate::archive::Kind;
+use crate::names::{binary_name, decode_mutf8, package_of};
+use crate::plan::Plan;
+use crate::platform::{Catalogue, ModuleId, Presence, Source};
+use crate::report::{
+    EntryPoint, EvidenceRow, Finding, InputRow, MissingRow, ModuleRow, ModuleWeight, PlatformRow, RemovedRow, Report,
+    Standing, Totals, WeightRow,
+};
+use crate::verdict::{self, Evidence, Place};
+use crate::weight::{self, Weight};
+
+use super::Analysis;
+
+/// Evidence rows of one module in a report; `explain` shows more.
+const EVIDENCE_ROWS: usize = 5;
+
+/// Packages of missing types in a report.
+const MISSING_ROWS: usize = 12;
+
+/// The answer to `scan`.
+pub(super) fn report(plan: &Plan, analysis: &Analysis) -> Report {
+    let Analysis { catalogue, selection, findings, .. } = analysis;
+    let (missing, missing_omitted) = missing(analysis);
+    let findings_omitted = findings.omitted().into_iter().map(|(code, count)| (code.tag(), count)).collect();
+    Report {
+        version: env!("CARGO_PKG_VERSION"),
+        inputs: inputs(plan, analysis),
+        totals: totals(analysis),
+        platform: platform(catalogue, &analysis.choice.reason),
+        entry_points: analysis
+            .entry_points
+            .iter()
+            .map(|entry| EntryPoint { class: entry.class.replace('/', "."), reason: entry.reason.clone() })
+            .collect(),
+        policy: plan.policy.tag(),
+        modules: modules(analysis),
+        list: selection.modules.iter().map(|&id| catalogue.name(id).to_owned()).collect(),
+        weight: weight(analysis),
+        missing,
+        missing_omitted,
+        removed: removed(analysis),
+        findings: findings
+            .sorted()
+            .into_iter()
+            .map(|finding| Finding {
+                severity: finding.code.severity().tag(),
+                code: finding.code.tag(),
+                place: finding.place.to_string(),
+                message: finding.message.clone(),
+            })
+            .collect(),
+        findings_omitted,
+        complete: !findings.incomplete(),
+        cautions: cautions(analysis),
+        timings: analysis.timings.iter().map(|(stage, time)| (stage.tag(), *time)).collect(),
+    }
+}
+
+fn inputs(plan: &Plan, analysis: &Analysis) -> Vec<InputRow> {
+    let program = &analysis.program;
+    // An archive belongs to the input at the end of its chain of parents; parents stand before children.
+    let mut input_of: Vec<usize> = Vec::with_capacity(program.archives.len());
+    let mut rows: Vec<InputRow> = Vec::new();
+    for archive in &program.archives {
+        let input = match archive.parent.and_then(|parent| input_of.get(parent.0 as usize)) {
+            Some(&input) => input,
+            None => {
+                rows.push(InputRow {
+                    path: archive.locator.to_string(),
+                    kind: kind(archive.kind),
+                    archives: 0,
+                    classes: 0,
+                });
+                rows.len() - 1
+            }
+        };
+        input_of.push(input);
+        if let Some(row) = rows.get_mut(input) {
+            row.archives += 1;
+        }
+    }
+    for class in analysis.view.classes.iter().filter_map(|&id| program.class(id)) {
+        if let Some(row) = input_of.get(class.archive.0 as usize).and_then(|&input| rows.get_mut(input)) {
+            row.classes += 1;
+        }
+    }
+    if rows.is_empty() {
+        rows.extend(plan.inputs.iter().map(|path| InputRow {
+            path: path.to_string_lossy().into_owned(),
+            kind: "nothing that can be read",
+            archives: 0,
+            classes: 0,
+        }));
+    }
+    rows
+}
+
+fn kind(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Jar => "jar",
+        Kind::ExecutableJar => "executable jar with nested jars",
+        Kind::War => "web archive",
+        Kind::Ear => "enterprise archive",
+        Kind::ClassFolder => "class folder",
+        Kind::InnerClasses => "classes of an archive",
+    }
+}
+
+fn totals(analysis: &Analysis) -> Totals {
+    let classes = analysis.view.classes.iter().filter_map(|&id| analysis.program.class(id));
+    Totals {
+        archives: analysis.program.archives.len(),
+        classes: analysis.view.classes.len(),
+        class_bytes: classes.map(|class| u64::from(class.size)).sum(),
+    }
+}
+
+/// The row that names a platform, and what of it comes from a neighbour.
+pub(super) fn platform(catalogue: &Catalogue, reason: &str) -> PlatformRow {
+    let source = match &catalogue.source {
+        Source::BuiltIn => "built-in catalogue".to_owned(),
+        Source::Jdk { home, version, vendor } => match vendor {
+            Some(vendor) => format!("{} ({version}, {vendor})", home.display()),
+            None => format!("{} ({version})", home.display()),
+        },
+    };
+    let mut notes = Vec::new();
+    let mut borrowed: BTreeMap<u16, Vec<&str>> = BTreeMap::new();
+    for module in &catalogue.modules {
+        if let Some(release) = module.from_release {
+            borrowed.entry(release).or_default().push(&module.name);
+        }
+    }
+    for (release, modules) in borrowed {
+        notes.push(format!(
+            "internal packages of {} are those of release {release}, the nearest one at hand",
+            count(modules.len(), "module")
+        ));
+    }
+    if let Some(release) = catalogue.modules.iter().find_map(|module| module.sections_from) {
+        notes.push(format!("sizes are those of release {release}, the nearest one measured"));
+    }
+    PlatformRow {
+        release: catalogue.release,
+        source,
+        reason: reason.to_owned(),
+        modules: catalogue.modules.len(),
+        notes,
+    }
+}
+
+fn modules(analysis: &Analysis) -> Vec<ModuleRow> {
+    let Analysis { catalogue, judgement, selection, .. } = analysis;
+    let ids = (0..catalogue.modules.len() as u16).map(ModuleId);
+    ids.filter(|&id| selection.keeps(id) || judgement.standing(id).is_some())
+        .map(|id| module_row(analysis, id, EVIDENCE_ROWS))
+        .collect()
+}
+
+/// The row of one module with at most `limit` rows of evidence.
+pub(super) fn module_row(analysis: &Analysis, id: ModuleId, limit: usize) -> ModuleRow {
+    let Analysis { catalogue, graph, judgement, selection, .. } = analysis;
+    let evidence = judgement.evidence(id);
+    let base = catalogue.name(id) == "java.base";
+    let standing = match judgement.standing(id) {
+        _ if base => Standing::Needed,
+        Some(verdict::Standing::Needed) => Standing::Needed,
+        Some(verdict::Standing::Uncertain) => Standing::Uncertain,
+        Some(verdict::Standing::Tolerated) => Standing::Tolerated,
+        Some(verdict::Standing::Dormant) => Standing::Dormant,
+        None => Standing::Implied,
+    };
+    let required_by: Vec<String> = graph
+        .required_by(id)
+        .into_iter()
+        .filter(|&by| selection.keeps(by))
+        .map(|by| catalogue.name(by).to_owned())
+        .collect();
+    let (rows, evidence_omitted) = evidence_rows(analysis, evidence, limit);
+    let asked_for = selection.is_root(id) && judgement.standing(id).is_none() && !base;
+    let reason = if base {
+        "every program needs it".to_owned()
+    } else if asked_for {
+        "asked for by --with".to_owned()
+    } else {
+        match rows.first() {
+            Some(row) => sentence(row, evidence.len()),
+            None => format!("required by {}", required_by.join(", ")),
+        }
+    };
+    let gone = graph.kept_only_by(&selection.roots, id);
+    ModuleRow {
+        name: catalogue.name(id).to_owned(),
+        standing,
+        kept: selection.keeps(id),
+        root: selection.is_root(id),
+        name_at_launch: catalogue.modules.get(usize::from(id.0)).is_some_and(|module| module.not_by_default),
+        reason,
+        evidence: rows,
+        evidence_omitted,
+        required_by,
+        requires: graph.requires(id).into_iter().map(|id| catalogue.name(id).to_owned()).collect(),
+        weight: module_weight(catalogue, id),
+        sole_bytes: weight::total(&catalogue.modules, gone).exact(),
+    }
+}
+
+/// One line for people: who asks, how, for what, and how often else.
+fn sentence(row: &EvidenceRow, all: usize) -> String {
+    let who = row.asker.rsplit('.').next().unwrap_or(&row.asker);
+    let target = row.target.rsplit('.').next().unwrap_or(&row.target);
+    let more = if all > 1 { format!(", and {} more", all - 1) } else { String::new() };
+    format!("{who} {} {target}{more}", row.phrase)
+}
+
+/// Bytes of one module, where known.
+pub(super) fn module_weight(catalogue: &Catalogue, id: ModuleId) -> Option<ModuleWeight> {
+    let sections = catalogue.modules.get(usize::from(id.0))?.sections?;
+    let Weight { classes, lib, other } = sections.into();
+    Some(ModuleWeight { classes, lib, other })
+}
+
+/// Evidence to rows: one row per archive and kind, the first place standing for all, strongest first.
+pub(super) fn evidence_rows(analysis: &Analysis, evidence: &[Evidence], limit: usize) -> (Vec<EvidenceRow>, usize) {
+    let mut rows: Vec<EvidenceRow> = Vec::new();
+    let mut places: FxHashMap<(u32, verdict::EvidenceKind), Option<usize>> = FxHashMap::default();
+    let mut omitted = 0;
+    for evidence in evidence {
+        let archive = match &evidence.place {
+            Place::Class(class, _) => analysis.program.class(*class).map_or(u32::MAX, |class| class.archive.0),
+            Place::Resource(archive, _) => archive.0,
+        };
+        match places.get(&(archive, evidence.kind)) {
+            Some(&Some(at)) => {
+                if let Some(row) = rows.get_mut(at) {
+                    row.also += 1;
+                }
+            }
+            Some(None) => omitted += 1,
+            None if rows.len() < limit => {
+                places.insert((archive, evidence.kind), Some(rows.len()));
+                rows.push(evidence_row(analysis, evidence));
+            }
+            None => {
+                places.insert((archive, evidence.kind), None);
+                omitted += 1;
+            }
+        }
+    }
+    (rows, omitted)
+}
+
+/// One piece of evidence for printing.
+pub(super) fn evidence_row(analysis: &Analysis, evidence: &Evidence) -> EvidenceRow {
+    let program = &analysis.program;
+    let (archive, asker, member) = match &evidence.place {
+        Place::Class(id, member) => {
+            let class = program.class(*id);
+            (
+                class.and_then(|class| program.archive(class.archive)).map(|archive| archive.locator.to_string()),
+                class.map_or_else(String::new, |class| binary_name(program.names.name(class.name))),
+                member.map(|member| decode_mutf8(program.members.name(member)).into_owned()),
+            )
+        }
+        Place::Resource(id, path) => {
+            (program.archive(*id).map(|archive| archive.locator.to_string()), path.to_string(), None)
+        }
+    };
+    EvidenceRow {
+        kind: evidence.kind.tag(),
+        phrase: evidence.kind.phrase(),
+        stage: evidence.kind.stage_tag(),
+        target: evidence.target.replace('/', "."),
+        archive: archive.unwrap_or_default(),
+        asker,
+        member,
+        also: 0,
+    }
+}
+
+fn weight(analysis: &Analysis) -> WeightRow {
+    let catalogue = &analysis.catalogue;
+    let kept = weight::total(&catalogue.modules, analysis.selection.modules.iter().copied());
+    let all = weight::total(&catalogue.modules, (0..catalogue.modules.len() as u16).map(ModuleId));
+    WeightRow {
+        selection: kept.exact(),
+        platform: all.exact(),
+        unknown: kept.unknown.iter().map(|&id| catalogue.name(id).to_owned()).collect(),
+        basis: basis(catalogue),
+    }
+}
+
+/// What a catalogue's figures were taken from.
+pub(super) fn basis(catalogue: &Catalogue) -> String {
+    let origin = match &catalogue.source {
+        Source::BuiltIn => match catalogue.modules.iter().find_map(|module| module.sections_from) {
+            Some(release) => format!("module sizes of release {release}, the nearest one measured"),
+            None => format!("module sizes of release {}", catalogue.release),
+        },
+        Source::Jdk { version, .. } => format!("module sizes of JDK {version}"),
+    };
+    format!("{origin}, uncompressed, debug data kept")
+}
+
+fn missing(analysis: &Analysis) -> (Vec<MissingRow>, usize) {
+    let Analysis { program, view, catalogue, .. } = analysis;
+    let mut packages: BTreeMap<&[u8], MissingRow> = BTreeMap::new();
+    for &(name, asker) in &program.named {
+        let text = program.names.name(name);
+        let Some(class) = program.class(asker) else { continue };
+        let scope = program.archive(class.archive).map(|archive| archive.scope).unwrap_or_default();
+        if view.find(scope, name).is_some() || catalogue.presence(text) != Presence::NoPackage {
+            continue;
+        }
+        let row = packages.entry(package_of(text)).or_insert_with(|| MissingRow {
+            package: binary_name(package_of(text)),
+            types: 0,
+            example: binary_name(text),
+            asker: binary_name(program.names.name(class.name)),
+        });
+        row.types += 1;
+    }
+    let mut rows: Vec<MissingRow> = packages.into_values().collect();
+    rows.sort_by_key(|row| std::cmp::Reverse(row.types));
+    let omitted = rows.len().saturating_sub(MISSING_ROWS);
+    rows.truncate(MISSING_ROWS);
+    (rows, omitted)
+}
+
+fn removed(analysis: &Analysis) -> Vec<RemovedRow> {
+    let program = &analysis.program;
+    analysis
+        .judgement
+        .removed
+        .iter()
+        .map(|removed| RemovedRow {
+            class: removed.class.replace('/', "."),
+            module: removed.module.to_owned(),
+            removed_in: removed.last + 1,
+            asker: program.class(removed.asker).map_or_else(String::new, |class| program.shown(class.name)),
+            askers: removed.askers,
+        })
+        .collect()
+}
+
+/// Cautions that hold for every trimmed image come first, then those that this answer gives rise to.
+fn cautions(analysis: &Analysis) -> Vec<String> {
+    let release = analysis.catalogue.release;
+    let mut cautions = vec![
+        format!("This list holds for release {release} only: modules and what they contain move between releases."),
+        "Run your own tests on the trimmed image before you ship it; your tests and your policy go before this list."
+            .to_owned(),
+        "Build the image again whenever the JDK gets a security update.".to_owned(),
+        "Keep the legal notices that the linker copies into the image.".to_owned(),
+        "Code that is found by name (TLS curves, charsets, locale data, naming providers) may need modules that no \
+         class file names."
+            .to_owned(),
+    ];
+    if !analysis.findings.incomplete() {
+        return cautions;
+    }
+    cautions.push("Part of the input could not be read or judged; modules may be missing from the list.".to_owned());
+    cautions
+}
+
+/// `1 module`, `3 modules`.
+pub(super) fn count(number: usize, word: &str) -> String {
+    if number == 1 { format!("1 {word}") } else { format!("{number} {word}s") }
+}

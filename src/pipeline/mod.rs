@@ -1,0 +1,122 @@
+//! The order of the stages: the only place that knows it.
+//!
+//! The first function to read is [`scan`].
+
+mod assemble;
+mod explain;
+mod listing;
+
+use std::time::{Duration, Instant};
+
+use crate::archive;
+use crate::diag::Findings;
+use crate::error::Error;
+use crate::graph::ModuleGraph;
+use crate::plan::Plan;
+use crate::platform::Catalogue;
+use crate::program::{self, EntryPoint, Program, ResourceName, View, Wanted};
+use crate::progress::{Progress, Stage};
+use crate::report::{Explanation, PlatformListing, Report};
+use crate::verdict::{self, Judgement, Selection};
+
+/// Everything that the stages made, before it is put into words.
+struct Analysis {
+    program: Program,
+    view: View,
+    choice: program::Choice,
+    catalogue: Catalogue,
+    graph: ModuleGraph,
+    entry_points: Vec<EntryPoint>,
+    judgement: Judgement,
+    selection: Selection,
+    findings: Findings,
+    timings: Vec<(Stage, Duration)>,
+}
+
+/// Scans the inputs of a plan.
+///
+/// # Errors
+///
+/// [`Error::Usage`] for a contradictory plan, [`Error::Input`] for an input that does not exist, [`Error::Jdk`] for a
+/// folder that is no JDK. Whatever else is wrong is a finding of the report.
+pub fn scan(plan: &Plan, progress: &dyn Progress) -> Result<Report, Error> {
+    let analysis = analyse(plan, progress)?;
+    Ok(assemble::report(plan, &analysis))
+}
+
+/// Says why a module has its standing.
+///
+/// # Errors
+///
+/// As [`scan`]; also [`Error::Usage`] for a module that the platform does not have.
+pub fn explain(plan: &Plan, module: &str, progress: &dyn Progress) -> Result<Explanation, Error> {
+    let analysis = analyse(plan, progress)?;
+    explain::explanation(plan, &analysis, module)
+}
+
+/// Lists what a catalogue or a JDK holds.
+///
+/// # Errors
+///
+/// [`Error::Usage`] for a release without catalogue, [`Error::Jdk`] for a folder that is no JDK.
+pub fn platform(plan: &Plan) -> Result<PlatformListing, Error> {
+    plan.validate()?;
+    let catalogue = match (&plan.jdk, plan.release) {
+        (Some(home), _) => Catalogue::of_jdk(home)?,
+        (None, release) => Catalogue::built_in(release.unwrap_or(*Catalogue::BUILT_IN.end()))?,
+    };
+    Ok(listing::listing(&catalogue, if plan.jdk.is_some() { "the given JDK" } else { "asked for" }))
+}
+
+fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
+    plan.validate()?;
+    let mut clock = Clock::new();
+    let mut findings = Findings::new(plan.limits.diagnostics_per_code);
+    progress.start(Stage::Archives, 0);
+    let archives = archive::open(&plan.inputs, &plan.limits)?;
+    clock.lap(Stage::Archives);
+    let program = Program::read(archives, &plan.limits, &mut findings, progress);
+    clock.lap(Stage::Classes);
+    progress.start(Stage::Platform, 0);
+    let jdk = plan.jdk.as_deref().map(Catalogue::of_jdk).transpose()?;
+    let wanted = match (&jdk, plan.release) {
+        (Some(jdk), _) => Wanted::OfJdk(jdk.release),
+        (None, Some(release)) => Wanted::Named(release),
+        (None, None) => Wanted::Unsaid,
+    };
+    let choice = program::choose(&program, wanted, &Catalogue::BUILT_IN);
+    let catalogue = match jdk {
+        Some(jdk) => jdk,
+        None => Catalogue::built_in(choice.release)?,
+    };
+    let graph = ModuleGraph::new(&catalogue);
+    clock.lap(Stage::Platform);
+    progress.start(Stage::Verdict, 0);
+    let view = program.view(choice.release, &mut findings);
+    program.version_findings(&view, choice.release, &mut findings);
+    let resources: Vec<ResourceName> = program::resource_names(&program, choice.release, &plan.limits, &mut findings);
+    let entry_points = program::entry_points(&program, &plan.entries);
+    let judgement = verdict::judge(&program, &view, &resources, &catalogue);
+    let selection = verdict::select(&catalogue, &graph, &judgement, plan.policy, &plan.with, &plan.without)?;
+    clock.lap(Stage::Verdict);
+    let timings = clock.laps;
+    Ok(Analysis { program, view, choice, catalogue, graph, entry_points, judgement, selection, findings, timings })
+}
+
+/// Takes the time of each stage.
+struct Clock {
+    last: Instant,
+    laps: Vec<(Stage, Duration)>,
+}
+
+impl Clock {
+    fn new() -> Self {
+        Clock { last: Instant::now(), laps: Vec::new() }
+    }
+
+    fn lap(&mut self, stage: Stage) {
+        let now = Instant::now();
+        self.laps.push((stage, now - self.last));
+        self.last = now;
+    }
+}

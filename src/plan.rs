@@ -1,0 +1,41 @@
+//! What a run is to do: validated settings, whatever they came from.
+
+use std::path::PathBuf;
+
+use crate::error::Error;
+use crate::limits::Limits;
+use crate::verdict::Policy;
+
+/// Settings of one run.
+#[derive(Clone, Debug, Default)]
+pub struct Plan {
+    /// Archives and folders, as one program in class path order.
+    pub inputs: Vec<PathBuf>,
+    /// A JDK to judge for.
+    pub jdk: Option<PathBuf>,
+    /// A release whose built-in catalogue to judge for.
+    pub release: Option<u16>,
+    /// Entry points beside those of the manifests, binary names.
+    pub entries: Vec<String>,
+    /// How much doubt to keep.
+    pub policy: Policy,
+    /// Modules to keep whatever the evidence.
+    pub with: Vec<String>,
+    /// Modules to leave out whatever the evidence.
+    pub without: Vec<String>,
+    /// Maxima for hostile input.
+    pub limits: Limits,
+}
+
+impl Plan {
+    /// Refuses contradictions; the message names both options.
+    pub fn validate(&self) -> Result<(), Error> {
+        if let (Some(jdk), Some(release)) = (&self.jdk, self.release) {
+            return Err(Error::Usage(format!(
+                "--jdk {} and --release {release} contradict each other: a JDK is of one release",
+                jdk.display()
+            )));
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,105 @@
+//! Packaged modules (`jmods/*.jmod`, JEP 261): four bytes, then a ZIP file whose top folders are the sections.
+//!
+//! The first function to read is [`Jmod::open`].
+
+use std::fs::File;
+use std::path::Path;
+
+use super::{Module, Sections, descriptor};
+use crate::archive::bytes::Bytes;
+use crate::archive::inflate::{Cap, Inflater};
+use crate::archive::zip::{Directory, Packed};
+use crate::limits::Limits;
+
+/// `JM`, major version 1, minor version 0.
+const PREFIX: [u8; 4] = [0x4A, 0x4D, 0x01, 0x00];
+const CLASSES: &str = "classes/";
+const DESCRIPTOR: &str = "classes/module-info.class";
+
+/// One packaged module.
+pub struct Jmod {
+    bytes: Bytes,
+    /// Its descriptor and the sizes of its sections.
+    pub(super) module: Module,
+    /// Paths below `classes/` that end in `.class`, without that ending, and where their bytes are.
+    pub(super) classes: Vec<(Box<str>, Packed)>,
+    /// All names of the archive, sections included, in directory order.
+    entries: Vec<Box<str>>,
+}
+
+impl Jmod {
+    /// Maps a file and reads its directory and descriptor. The error is a reason without the path.
+    pub fn open(path: &Path) -> Result<Jmod, String> {
+        let file = File::open(path).map_err(|error| error.to_string())?;
+        let bytes = Bytes::map(&file).map_err(|error| error.to_string())?;
+        if bytes.get(..PREFIX.len()) != Some(&PREFIX) {
+            return Err("it does not begin as a packaged module of version 1.0 does".into());
+        }
+        let limits = Limits::default();
+        let directory = Directory::read(&bytes, &limits).map_err(|fault| fault.reason)?;
+        if let Some((name, fault)) = directory.faults.first() {
+            return Err(match name {
+                Some(name) => format!("entry {name}: {}", fault.reason),
+                None => fault.reason.clone(),
+            });
+        }
+        let mut sections = Sections::default();
+        let mut classes = Vec::new();
+        let mut entries = Vec::new();
+        let mut info = None;
+        for member in directory.members.iter().filter(|member| !member.is_folder()) {
+            let name = &*member.name;
+            sections.add(name, member.packed.size);
+            if name == DESCRIPTOR {
+                info = Some(member.packed);
+            } else if let Some(class) = name.strip_prefix(CLASSES).and_then(|path| path.strip_suffix(".class")) {
+                classes.push((class.into(), member.packed));
+            }
+            entries.push(name.into());
+        }
+        let info = info.ok_or_else(|| format!("it has no entry {DESCRIPTOR}"))?;
+        let mut inflater = Inflater::new();
+        let descriptor = inflater
+            .read(&bytes, &info, Cap::entry(&limits))
+            .map_err(|fault| format!("{DESCRIPTOR}: {}", fault.reason))?;
+        let mut module = descriptor::read(descriptor).map_err(|reason| format!("{DESCRIPTOR}: {reason}"))?;
+        module.sections = Some(sections);
+        Ok(Jmod { bytes, module, classes, entries })
+    }
+
+    /// The descriptor, with section sizes.
+    pub fn module(&self) -> &Module {
+        &self.module
+    }
+
+    /// Names of all files as the archive has them: `classes/java/lang/Object.class`, `lib/libjava.so`.
+    pub fn entries(&self) -> impl Iterator<Item = &str> {
+        self.entries.iter().map(AsRef::as_ref)
+    }
+
+    /// The bytes of a class.
+    pub(super) fn read(&self, packed: &Packed) -> Result<Vec<u8>, String> {
+        let cap = Cap::entry(&Limits::default());
+        Inflater::new().read_owned(&self.bytes, packed, cap).map_err(|fault| fault.reason)
+    }
+}
+
+impl Sections {
+    /// Counts a file of a packaged module by the first folder of its name.
+    fn add(&mut self, name: &str, size: u64) {
+        let section = match name.split('/').next().unwrap_or_default() {
+            "classes" => {
+                self.entries += 1;
+                &mut self.classes
+            }
+            "bin" => &mut self.bin,
+            "conf" => &mut self.conf,
+            "include" => &mut self.include,
+            "legal" => &mut self.legal,
+            "lib" => &mut self.lib,
+            "man" => &mut self.man,
+            _ => return,
+        };
+        *section = section.saturating_add(size);
+    }
+}

@@ -1,0 +1,123 @@
+//! The program: the facts of all classes of all archives, merged in class path order.
+//!
+//! The first function to read is [`Program::read`], which knows no release: every versioned and every shadowed class
+//! is in it. [`Program::view`] then shows what the class loader would see on one release (JAR File Specification,
+//! multi-release; first on the class path wins). What a class names is kept in full only where a platform module
+//! other than java.base can be meant; for the rest it is enough to know that the name occurs.
+
+mod entry_points;
+mod intern;
+mod read;
+mod release;
+mod resources;
+mod summary;
+mod view;
+
+pub use entry_points::{EntryPoint, entry_points};
+pub use intern::{Interner, NameId};
+pub use release::{Choice, Wanted, choose};
+pub use resources::{ResourceKind, ResourceName, resource_names};
+pub use view::View;
+
+use crate::archive::{Archive, ArchiveId};
+use crate::classfile::Position;
+use crate::names::Locator;
+
+/// Index of a class in [`Program::classes`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ClassId(pub u32);
+
+/// One class file.
+#[derive(Clone, Debug)]
+pub struct Class {
+    /// The archive that holds it.
+    pub archive: ArchiveId,
+    /// Its entry in that archive.
+    pub entry: u32,
+    /// The release of a versioned entry; 0 in the base.
+    pub version: u16,
+    /// The name by which the class loader finds it: its path without `.class`.
+    pub path: NameId,
+    /// `this_class`; differs from `path` for a misplaced class.
+    pub name: NameId,
+    /// `super_class`, absent for `java/lang/Object` and for what could not be read.
+    pub superclass: Option<NameId>,
+    /// `interfaces`.
+    pub interfaces: Box<[NameId]>,
+    /// Access flags (JVMS table 4.1-B).
+    pub access: u16,
+    /// Class file version.
+    pub major: u16,
+    /// Minor version; 65535 marks preview features.
+    pub minor: u16,
+    /// Inflated bytes.
+    pub size: u32,
+    /// Where its mentions start in [`Program::mentions`].
+    first_mention: u32,
+    /// How many there are.
+    mention_count: u32,
+}
+
+/// A place in a class that names a type which the platform holds or once held outside java.base.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Mention {
+    /// The type, internal form, no array.
+    pub target: NameId,
+    /// Where in the class file.
+    pub position: MentionKind,
+    /// The field or method as `name` and descriptor joined, numbered in [`Program::members`].
+    pub member: Option<NameId>,
+}
+
+/// How a class mentions a type.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum MentionKind {
+    /// In one of the positions of the class file format.
+    At(Position),
+    /// As the text of a string constant, dotted or with slashes.
+    Text,
+}
+
+/// Everything known of the program.
+pub struct Program {
+    /// Class path order.
+    pub archives: Vec<Archive>,
+    /// Class names, internal form.
+    pub names: Interner,
+    /// Members as `name` and descriptor joined.
+    pub members: Interner,
+    /// All class files in class path order, shadowed and versioned ones included.
+    pub classes: Vec<Class>,
+    mentions: Vec<Mention>,
+    /// Types outside the platform that some class names by a class constant, each with the first class that does.
+    pub named: Vec<(NameId, ClassId)>,
+}
+
+impl Program {
+    /// The class of that number. Numbers come from this program only.
+    pub fn class(&self, id: ClassId) -> Option<&Class> {
+        self.classes.get(id.0 as usize)
+    }
+
+    /// The archive of that number.
+    pub fn archive(&self, id: ArchiveId) -> Option<&Archive> {
+        self.archives.get(id.0 as usize)
+    }
+
+    /// What a class names, ordered by target, position and member.
+    pub fn mentions(&self, class: &Class) -> &[Mention] {
+        let start = class.first_mention as usize;
+        self.mentions.get(start..start + class.mention_count as usize).unwrap_or_default()
+    }
+
+    /// Where a class file is.
+    pub fn locate(&self, class: &Class) -> Locator {
+        match self.archive(class.archive) {
+            Some(archive) => match archive.entries.get(class.entry as usize) {
+                Some(entry) => archive.locate(entry),
+                None => archive.locator.clone(),
+            },
+            None => Locator::of_path(std::path::Path::new("")),
+        }
+    }
+}

@@ -1,0 +1,79 @@
+//! What the class loader sees on one release.
+
+use rustc_hash::FxHashMap;
+
+use crate::archive::{Scope, effective_positions};
+use crate::diag::{Code, Diagnostic, Findings};
+use crate::names::decode_mutf8;
+
+use super::{Class, ClassId, NameId, Program};
+
+/// The classes that can be loaded on one release, each once per scope.
+pub struct View {
+    /// In class path order.
+    pub classes: Vec<ClassId>,
+    by_name: FxHashMap<(Scope, NameId), ClassId>,
+}
+
+impl View {
+    /// The class that a class of `scope` gets when it asks for a name: its own scope's first, else the shared one.
+    pub fn find(&self, scope: Scope, name: NameId) -> Option<ClassId> {
+        self.by_name.get(&(scope, name)).or_else(|| self.by_name.get(&(Scope::default(), name))).copied()
+    }
+}
+
+impl Program {
+    /// Applies the multi-release overlay of each archive, then lets the first class of a name win; shadowed and
+    /// misplaced classes become findings.
+    pub fn view(&self, release: u16, findings: &mut Findings) -> View {
+        let mut view = View { classes: Vec::new(), by_name: FxHashMap::default() };
+        let mut classes = self.classes.iter().enumerate().peekable();
+        for (number, archive) in self.archives.iter().enumerate() {
+            let mut seen = vec![false; archive.entries.len()];
+            for at in effective_positions(archive, release) {
+                if let Some(seen) = seen.get_mut(at) {
+                    *seen = true;
+                }
+            }
+            while let Some((at, class)) = classes.next_if(|(_, class)| class.archive.0 as usize == number) {
+                if !archive.on_class_path || !seen.get(class.entry as usize).copied().unwrap_or(false) {
+                    continue;
+                }
+                let id = ClassId(at as u32);
+                if class.name != class.path {
+                    findings.add(Code::MisplacedClass, || self.misplaced(class));
+                }
+                match view.find(archive.scope, class.path) {
+                    Some(first) => findings.add(Code::ShadowedClass, || self.shadowed(class, first)),
+                    None => {
+                        view.by_name.insert((archive.scope, class.path), id);
+                        view.classes.push(id);
+                    }
+                }
+            }
+        }
+        view
+    }
+
+    fn misplaced(&self, class: &Class) -> Diagnostic {
+        Diagnostic::new(
+            Code::MisplacedClass,
+            self.locate(class),
+            format!("holds class {}, which a class loader would not look for here", self.shown(class.name)),
+        )
+    }
+
+    fn shadowed(&self, class: &Class, first: ClassId) -> Diagnostic {
+        let first = self.class(first).map_or_else(String::new, |first| self.locate(first).to_string());
+        Diagnostic::new(
+            Code::ShadowedClass,
+            self.locate(class),
+            format!("is never loaded: {first} comes first on the class path"),
+        )
+    }
+
+    /// A class name for people.
+    pub fn shown(&self, name: NameId) -> String {
+        decode_mutf8(self.names.name(name)).replace('/', ".")
+    }
+}

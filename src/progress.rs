@@ -1,0 +1,44 @@
+//! How far a run has come. The library only counts; whoever wants to see it drawn implements [`Progress`].
+
+/// A part of the run that takes time.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Stage {
+    /// Opening archives and reading their directories.
+    Archives,
+    /// Reading class files; counted in bytes.
+    Classes,
+    /// Reading the platform.
+    Platform,
+    /// Weighing evidence.
+    Verdict,
+}
+
+impl Stage {
+    /// The word shown to people.
+    pub fn tag(self) -> &'static str {
+        match self {
+            Stage::Archives => "archives",
+            Stage::Classes => "classes",
+            Stage::Platform => "platform",
+            Stage::Verdict => "verdict",
+        }
+    }
+}
+
+/// Is told how far a run has come; from several threads at once.
+pub trait Progress: Sync {
+    /// A stage begins; `total` is how much [`Progress::advance`] will add up to, 0 where that is not known.
+    fn start(&self, stage: Stage, total: u64);
+
+    /// Some of the stage is done.
+    fn advance(&self, done: u64);
+}
+
+/// Tells nobody.
+pub struct Silent;
+
+impl Progress for Silent {
+    fn start(&self, _stage: Stage, _total: u64) {}
+
+    fn advance(&self, _done: u64) {}
+}

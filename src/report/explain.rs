@@ -1,0 +1,167 @@
+//! The answer of `explain` for a person: what becomes of the module, how the program comes to it, what would free it.
+//!
+//! Prints an [`Explanation`] and computes nothing. The first function to read is [`render`].
+
+use std::io::{self, Write};
+
+use super::layout::{count, megabytes, widest};
+use super::page::Page;
+use super::style::{Ink, Style};
+use super::text::meaning;
+use super::{EvidenceRow, Explanation, ModuleRow, Witness};
+
+/// Writes the whole page.
+pub fn render(explanation: &Explanation, style: &Style, out: &mut dyn Write) -> io::Result<()> {
+    let page = &mut Page::new(style, out);
+    if !explanation.report.complete {
+        let text = "Incomplete: part of the input could not be read or judged; there may be further reasons.";
+        page.paragraph(0, Some(Ink::Alarm), text)?;
+    }
+    let Some(row) = &explanation.row else {
+        let text = format!("Nothing asks for {}, and no module that is kept requires it.", explanation.module);
+        return page.paragraph(0, Some(Ink::Verdict), &text);
+    };
+    verdict(explanation, row, page)?;
+    for (number, witness) in explanation.witnesses.iter().enumerate() {
+        path(number + 1, witness, page)?;
+    }
+    if explanation.witnesses_omitted > 0 {
+        page.gap()?;
+        page.paragraph(
+            2,
+            None,
+            &format!("and {}", count(explanation.witnesses_omitted, "further path", "further paths")),
+        )?;
+    }
+    askers(row, page)?;
+    neighbours(explanation, row, page)
+}
+
+fn verdict(explanation: &Explanation, row: &ModuleRow, page: &mut Page<'_>) -> io::Result<()> {
+    let fate = match (row.kept, row.root) {
+        (true, true) => "kept",
+        (true, false) => "kept for the modules that require it",
+        (false, _) => "not kept",
+    };
+    let weight = row.weight.map(|weight| format!("; it weighs {}", megabytes(weight.total()))).unwrap_or_default();
+    let frees = match row.sole_bytes {
+        Some(0) | None => String::new(),
+        Some(bytes) => format!(", and going it would free {}", megabytes(bytes)),
+    };
+    let text = format!("{} is {} and {fate}{weight}{frees}.", row.name, row.standing.tag());
+    page.paragraph(0, Some(Ink::Verdict), &text)?;
+    page.gap()?;
+    let platform = &explanation.report.platform;
+    page.hanging("means", 7, None, meaning(row.standing))?;
+    page.hanging("why", 7, None, &row.reason)?;
+    page.hanging("to go", 7, None, &explanation.to_go)?;
+    if row.name_at_launch {
+        page.hanging("launch", 7, Some(Ink::Alarm), &format!("start the program with --add-modules {}", row.name))?;
+    }
+    page.hanging("for", 7, None, &format!("release {}, because {}", platform.release, platform.reason))
+}
+
+fn path(number: usize, witness: &Witness, page: &mut Page<'_>) -> io::Result<()> {
+    page.gap()?;
+    page.heading(&format!("path {number}"), hurts(witness.evidence.stage))?;
+    let hows = || witness.steps.iter().map(|step| step.how);
+    let columns = widest(hows().chain([witness.evidence.phrase]), page.width().0 / 3);
+    let mut archive = "";
+    let mut how = "";
+    for step in &witness.steps {
+        if step.archive != archive {
+            page.line(2, Some(Ink::Faint), &format!("in {}", step.archive))?;
+            archive = &step.archive;
+        }
+        page.pair(4, (how, columns), &step.who)?;
+        how = step.how;
+    }
+    page.line(2, Some(Ink::Faint), "on the platform")?;
+    page.pair(4, (witness.evidence.phrase, columns), &witness.evidence.target)
+}
+
+/// When the absence is felt, in words; `DEVELOPERS.md`, "Stages".
+fn hurts(stage: &str) -> &'static str {
+    match stage {
+        "load" => "without the module the last class of the program cannot be loaded",
+        "link" => "without the module the last class of the program cannot be linked, even if that code never runs",
+        "run" => "without the module that instruction fails when it runs",
+        "introspect" => "without the module looking at the members of that class fails",
+        "name" => "without the module looking up that name finds nothing",
+        _ => "without the module nothing happens unless somebody asks",
+    }
+}
+
+fn askers(row: &ModuleRow, page: &mut Page<'_>) -> io::Result<()> {
+    if !row.evidence.is_empty() {
+        page.gap()?;
+        page.heading("askers", "who asks for it, by archive, strongest first")?;
+    }
+    let mut archives: Vec<&str> = Vec::new();
+    for evidence in &row.evidence {
+        if !archives.contains(&evidence.archive.as_str()) {
+            archives.push(&evidence.archive);
+        }
+    }
+    for archive in archives {
+        page.line(2, Some(Ink::Faint), archive)?;
+        for evidence in row.evidence.iter().filter(|evidence| evidence.archive == archive) {
+            page.hanging("", 4, None, &sentence(evidence))?;
+        }
+    }
+    if row.evidence_omitted > 0 {
+        page.paragraph(2, None, &format!("and {}", count(row.evidence_omitted, "further reason", "further reasons")))?;
+    }
+    Ok(())
+}
+
+fn sentence(evidence: &EvidenceRow) -> String {
+    let member = evidence.member.as_ref().map(|member| format!(".{member}")).unwrap_or_default();
+    let also = match evidence.also {
+        0 => String::new(),
+        also => format!("; so do {} here", count(also, "other place", "other places")),
+    };
+    format!("{}{member} {} {} ({}){also}", evidence.asker, evidence.phrase, evidence.target, evidence.stage)
+}
+
+fn neighbours(explanation: &Explanation, row: &ModuleRow, page: &mut Page<'_>) -> io::Result<()> {
+    page.gap()?;
+    page.heading("around it", "the modules beside it among those that are kept")?;
+    let listed = |names: &[String]| if names.is_empty() { "none".to_owned() } else { names.join(", ") };
+    page.hanging("  required by", 15, None, &listed(&row.required_by))?;
+    page.hanging("  requires", 15, None, &listed(&row.requires))?;
+    page.hanging("  alone brings", 15, None, &listed(&explanation.brings))?;
+    for chain in &explanation.chains {
+        page.hanging("  by way of", 15, None, &chain.join(" → "))?;
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sample;
+    use super::super::style::{Colour, Medium};
+    use super::*;
+
+    fn shown(explanation: &Explanation) -> String {
+        let mut out = Vec::new();
+        render(explanation, &Style::decide(Colour::Never, Some(100), Medium::default()), &mut out).unwrap();
+        String::from_utf8(out).unwrap()
+    }
+
+    #[test]
+    fn a_module_that_nothing_asks_for_gets_one_sentence() {
+        let explanation = Explanation { row: None, module: "jdk.sonar".into(), ..sample::explanation() };
+        let text = shown(&explanation);
+        assert!(text.ends_with("Nothing asks for jdk.sonar, and no module that is kept requires it.\n"), "{text}");
+    }
+
+    #[test]
+    fn the_path_goes_from_the_entry_point_to_the_platform() {
+        let text = shown(&sample::explanation());
+        let place = |part: &str| text.find(part).unwrap_or_else(|| panic!("{part} is not in {text}"));
+        assert!(place("harbour.Main.main") < place("harbour.store.Ledger.open"));
+        assert!(place("harbour.store.Ledger.open") < place("on the platform"));
+        assert!(text.chars().all(|c| c == '\n' || !c.is_control()));
+    }
+}

@@ -1,0 +1,34 @@
+//! The modules alone, comma-separated on one line, as the linker takes them.
+//!
+//! The first function to read is [`render`].
+
+use std::io::{self, Write};
+
+use super::{PlatformListing, Report};
+
+/// The whole selection. Names come from the platform's catalogue, yet a JDK is input too: they are escaped.
+pub fn render(report: &Report, out: &mut dyn Write) -> io::Result<()> {
+    line(report.list.iter().map(String::as_str), out)
+}
+
+/// All modules of a platform.
+pub fn render_platform(listing: &PlatformListing, out: &mut dyn Write) -> io::Result<()> {
+    line(listing.modules.iter().map(|module| module.name.as_str()), out)
+}
+
+fn line<'a>(names: impl Iterator<Item = &'a str>, out: &mut dyn Write) -> io::Result<()> {
+    let names: Vec<_> = names.map(super::escape::visible).collect();
+    writeln!(out, "{}", names.join(","))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sample;
+
+    #[test]
+    fn one_line_without_spaces() {
+        let mut out = Vec::new();
+        super::render(&sample::report(), &mut out).unwrap();
+        assert_eq!(out, b"java.base,java.logging,java.sql,jdk.crypto.ec,jdk.incubator.tide\n");
+    }
+}

@@ -1,0 +1,218 @@
+//! A made-up answer that has every kind of row, hostile names included: what tests of renderers print.
+//!
+//! `tests/schema.rs` takes this file in as well, so it names its types through `super`. First to read is [`report`].
+
+use super::{
+    EntryPoint, EvidenceRow, Explanation, Finding, InputRow, MissingRow, ModuleRow, ModuleWeight, PlatformListing,
+    PlatformModuleRow, PlatformRow, RemovedRow, Report, Standing, Step, Totals, WeightRow, Witness,
+};
+
+/// An archive name that moves the cursor and turns the writing direction where it is not escaped.
+pub const HOSTILE: &str = "tide\x1b[2J\u{202e}raj.jar";
+
+fn evidence(kind: &'static str, phrase: &'static str, stage: &'static str, target: &str) -> EvidenceRow {
+    EvidenceRow {
+        kind,
+        phrase,
+        stage,
+        target: target.into(),
+        archive: "harbour.jar!/BOOT-INF/lib/store.jar".into(),
+        asker: "harbour.store.Ledger".into(),
+        member: Some("open(Ljava/lang/String;)V".into()),
+        also: 3,
+    }
+}
+
+fn module(name: &str, standing: Standing, kept: bool, root: bool, bytes: u64, reason: &str) -> ModuleRow {
+    ModuleRow {
+        name: name.into(),
+        standing,
+        kept,
+        root,
+        name_at_launch: false,
+        reason: reason.into(),
+        evidence: Vec::new(),
+        evidence_omitted: 0,
+        required_by: Vec::new(),
+        requires: vec!["java.base".into()],
+        weight: Some(ModuleWeight { classes: bytes, lib: bytes / 4, other: bytes / 10 }),
+        sole_bytes: Some(0),
+    }
+}
+
+/// The answer of a scan.
+pub fn report() -> Report {
+    let mut sql = module(
+        "java.sql",
+        Standing::Needed,
+        true,
+        true,
+        220_000,
+        "harbour.store.Ledger calls a static method of java.sql.DriverManager",
+    );
+    sql.evidence = vec![
+        evidence("static-call", "calls a static method of", "run", "java.sql.DriverManager"),
+        EvidenceRow {
+            archive: HOSTILE.into(),
+            member: None,
+            also: 0,
+            ..evidence("superclass", "extends", "load", "java.sql.SQLException")
+        },
+    ];
+    sql.evidence_omitted = 4;
+    sql.requires = vec!["java.base".into(), "java.logging".into()];
+    let mut logging = module("java.logging", Standing::Implied, true, false, 280_000, "required by java.sql");
+    logging.required_by = vec!["java.sql".into()];
+    let mut base = module("java.base", Standing::Needed, true, true, 38_000_000, "every program rests on it");
+    base.requires = Vec::new();
+    let mut curves =
+        module("jdk.crypto.ec", Standing::Uncertain, true, true, 90_000, "harbour.radio.Link opens TLS connections");
+    curves.evidence = vec![evidence("name", "names", "name", "sun.security.ec.SunEC")];
+    let mut desktop = module(
+        "java.desktop",
+        Standing::Tolerated,
+        false,
+        false,
+        12_000_000,
+        "harbour.viewer.Chart extends javax.swing.JFrame, and its caller bears the absence of it",
+    );
+    desktop.sole_bytes = Some(18_000_000);
+    let mut incubator =
+        module("jdk.incubator.tide", Standing::Needed, true, true, 10_000, "harbour.wave.Sum creates a jdk.tide.Lane");
+    incubator.name_at_launch = true;
+    incubator.weight = None;
+    incubator.sole_bytes = None;
+    Report {
+        version: "0.1.0",
+        inputs: vec![
+            InputRow { path: "harbour.jar".into(), kind: "executable jar", archives: 4, classes: 61 },
+            InputRow { path: HOSTILE.into(), kind: "jar", archives: 1, classes: 1 },
+        ],
+        totals: Totals { archives: 5, classes: 62, class_bytes: 181_200 },
+        platform: PlatformRow {
+            release: 17,
+            source: "built-in catalogue".into(),
+            reason: "the manifest of harbour.jar says it was built by 17".into(),
+            modules: 70,
+            notes: vec!["What release 17 keeps in jdk.hotspot.agent is taken from release 25.".into()],
+        },
+        entry_points: vec![EntryPoint { class: "harbour.Main".into(), reason: "Start-Class of harbour.jar".into() }],
+        policy: "safe",
+        list: ["java.base", "java.logging", "java.sql", "jdk.crypto.ec", "jdk.incubator.tide"]
+            .map(String::from)
+            .to_vec(),
+        modules: vec![
+            base,
+            desktop,
+            logging,
+            module("java.rmi", Standing::Dormant, false, false, 300_000, "only harbour.old.Buoy names it"),
+            sql,
+            curves,
+            incubator,
+        ],
+        weight: WeightRow {
+            selection: Some(52_120_000),
+            platform: Some(168_267_956),
+            unknown: vec!["jdk.incubator.tide".into()],
+            basis: "of 17.0.15, measured".into(),
+        },
+        missing: vec![MissingRow {
+            package: "harbour.sonar".into(),
+            types: 3,
+            example: "harbour.sonar.Ping".into(),
+            asker: "harbour.gauge.Depth".into(),
+        }],
+        missing_omitted: 2,
+        removed: vec![RemovedRow {
+            class: "javax.xml.bind.JAXBContext".into(),
+            module: "java.xml.bind".into(),
+            removed_in: 11,
+            asker: "harbour.old.Stations".into(),
+            askers: 2,
+        }],
+        findings: vec![
+            Finding {
+                severity: "incomplete",
+                code: "damaged-entry",
+                place: format!("{HOSTILE}!/harbour/Wave.class"),
+                message: "its checksum is not the one that the directory states, so it was not read".into(),
+            },
+            Finding {
+                severity: "warning",
+                code: "duplicate-entry",
+                place: "harbour.jar!/stations.xml".into(),
+                message: "the archive holds it twice; the JVM sees the last".into(),
+            },
+            Finding {
+                severity: "note",
+                code: "shadowed-class",
+                place: "harbour.jar!/BOOT-INF/lib/store.jar!/harbour/Main.class".into(),
+                message: "the class of harbour.jar stands before it".into(),
+            },
+        ],
+        findings_omitted: vec![("shadowed-class", 12)],
+        complete: false,
+        timings: Vec::new(),
+        cautions: vec![
+            "Run your own tests on the trimmed runtime: no analysis sees everything.".into(),
+            "Link it anew whenever the JDK gets security updates.".into(),
+        ],
+    }
+}
+
+/// The answer of `explain java.sql`.
+pub fn explanation() -> Explanation {
+    let report = report();
+    let row = report.modules.iter().find(|row| row.name == "java.sql").cloned();
+    Explanation {
+        module: "java.sql".into(),
+        witnesses: vec![Witness {
+            steps: vec![
+                Step { who: "harbour.Main.main".into(), archive: "harbour.jar".into(), how: "calls" },
+                Step {
+                    who: "harbour.store.Ledger.open".into(),
+                    archive: "harbour.jar!/BOOT-INF/lib/store.jar".into(),
+                    how: "calls a static method of",
+                },
+            ],
+            evidence: evidence("static-call", "calls a static method of", "run", "java.sql.DriverManager"),
+        }],
+        witnesses_omitted: 5,
+        chains: vec![vec!["java.sql.rowset".into(), "java.sql".into()]],
+        brings: vec!["java.transaction.xa".into()],
+        to_go: "harbour.store.Ledger would have to keep its readings without JDBC.".into(),
+        row,
+        report,
+    }
+}
+
+/// The answer of `platform`, cut to three modules.
+pub fn listing() -> PlatformListing {
+    let module = |name: &str, requires: &[&str]| PlatformModuleRow {
+        name: name.into(),
+        requires: requires.iter().map(ToString::to_string).collect(),
+        packages: 12,
+        exports: vec!["java.sql".into(), "javax.sql".into()],
+        uses: vec!["java.sql.Driver".into()],
+        provides: Vec::new(),
+        weight: Some(ModuleWeight { classes: 200_000, lib: 0, other: 40_000 }),
+        closed_bytes: Some(50_300_000),
+        not_by_default: false,
+        from_release: None,
+    };
+    PlatformListing {
+        platform: report().platform,
+        modules: vec![
+            module("java.base", &[]),
+            module("java.sql", &["java.logging (transitive)", "java.transaction.xa (transitive)"]),
+            PlatformModuleRow {
+                weight: None,
+                closed_bytes: None,
+                not_by_default: true,
+                from_release: Some(25),
+                ..module("jdk.incubator.tide", &[])
+            },
+        ],
+        basis: "of 17.0.15, measured".into(),
+    }
+}

@@ -1,0 +1,270 @@
+//! The answer of `scan` for a person: the verdict first, then module by module, then what to mind and to do next.
+//!
+//! Prints a [`Report`] and computes nothing. The first function to read is [`render`].
+
+use std::io::{self, Write};
+
+use super::layout::{count, megabytes, widest};
+use super::page::Page;
+use super::style::{Ink, Style};
+use super::{Finding, ModuleRow, Report, Standing};
+
+/// Findings of one code that are shown; JSON has more.
+const SHOWN_PER_CODE: usize = 3;
+
+/// Writes the whole page.
+pub fn render(report: &Report, style: &Style, out: &mut dyn Write) -> io::Result<()> {
+    let page = &mut Page::new(style, out);
+    verdict(report, page)?;
+    modules(report, page)?;
+    missing(report, page)?;
+    findings(report, page)?;
+    cautions(report, page)?;
+    next_step(report, page)
+}
+
+fn verdict(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
+    if !report.complete {
+        let text = "Incomplete: part of the input could not be read or judged, so this list may lack modules. \
+                    The findings below say which part.";
+        page.paragraph(0, Some(Ink::Alarm), text)?;
+    }
+    let platform = &report.platform;
+    let weight = match (report.weight.selection, report.weight.platform) {
+        (Some(kept), Some(whole)) => format!(": {} on disk instead of {}.", megabytes(kept), megabytes(whole)),
+        (Some(kept), None) => format!(": {} on disk.", megabytes(kept)),
+        (None, _) => "; what they weigh is not known.".into(),
+    };
+    let (kept, whole) = (report.list.len(), platform.modules);
+    let text = format!("Keep {kept} of the {whole} modules of Java {}{weight}", platform.release);
+    page.paragraph(0, Some(Ink::Verdict), &text)?;
+    page.gap()?;
+
+    let text = format!(
+        "Judged for release {}, because {}; the list holds for that release only. Modules from the {}. Weights: {}.",
+        platform.release, platform.reason, platform.source, report.weight.basis
+    );
+    page.hanging("for", 7, None, &text)?;
+    for note in &platform.notes {
+        page.paragraph(7, None, note)?;
+    }
+    if !report.weight.unknown.is_empty() {
+        page.paragraph(7, None, &format!("No weight is known of {}.", report.weight.unknown.join(", ")))?;
+    }
+    let mut mark = "read";
+    for input in &report.inputs {
+        let archives = count(input.archives, "archive", "archives");
+        let classes = count(input.classes, "class", "classes");
+        page.hanging(mark, 7, None, &format!("{} ({}): {archives}, {classes}", input.path, input.kind))?;
+        mark = "";
+    }
+    mark = "start";
+    for entry in &report.entry_points {
+        page.hanging(mark, 7, None, &format!("{}, from {}", entry.class, entry.reason))?;
+        mark = "";
+    }
+    if report.entry_points.is_empty() {
+        page.hanging(mark, 7, None, "no entry point is named, so any class may be where it starts")?;
+    }
+    Ok(())
+}
+
+fn modules(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
+    let columns = widest(report.modules.iter().map(|row| row.name.as_str()), page.width().0 / 3);
+    standings(report, true, columns, page)?;
+    if report.modules.iter().any(|row| row.kept && !row.root) {
+        let text = "+ is kept for a module that requires it; the others were chosen (policy ".to_owned()
+            + report.policy
+            + ").";
+        page.gap()?;
+        page.paragraph(0, Some(Ink::Faint), &text)?;
+    }
+    if report.modules.iter().all(|row| row.kept) {
+        return Ok(());
+    }
+    page.gap()?;
+    let says = " cut here: what follows is asked for and not kept ";
+    let dashes = "- ".repeat(page.width().0.saturating_sub(says.len()) / 4);
+    page.line(0, Some(Ink::Faint), &format!("{dashes}-{says}- {dashes}"))?;
+    standings(report, false, columns, page)
+}
+
+fn standings(report: &Report, kept: bool, columns: usize, page: &mut Page<'_>) -> io::Result<()> {
+    for standing in Standing::ALL {
+        let mut rows = report.modules.iter().filter(|row| row.kept == kept && row.standing == standing).peekable();
+        if rows.peek().is_some() {
+            page.gap()?;
+            page.heading(standing.tag(), meaning(standing))?;
+        }
+        for row in rows {
+            let mark = if row.kept && !row.root { "+" } else { "" };
+            let figure = row.weight.as_ref().map_or_else(|| "?".into(), |weight| megabytes(weight.total()));
+            page.row(mark, (&row.name, columns), &figure, &reason(row))?;
+        }
+    }
+    Ok(())
+}
+
+/// What a standing means, in the half sentence that fits beside it.
+pub(super) fn meaning(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Needed => "code asks for it and fails without it",
+        Standing::Uncertain => "asked for only by name or by feature",
+        Standing::Tolerated => "asked for only where the program bears its absence",
+        Standing::Dormant => "named only by code that nothing reaches",
+        Standing::Implied => "nothing asks for it; a module above requires it",
+    }
+}
+
+fn reason(row: &ModuleRow) -> String {
+    let launch = if row.name_at_launch { "name it at launch too (--add-modules); " } else { "" };
+    let own = row.weight.map(|weight| weight.total());
+    match row.sole_bytes {
+        Some(sole) if row.standing != Standing::Needed && own.is_some_and(|own| sole > own) => {
+            format!("{launch}frees {} if it goes; {}", megabytes(sole), row.reason)
+        }
+        _ => format!("{launch}{}", row.reason),
+    }
+}
+
+fn missing(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
+    if !report.removed.is_empty() {
+        page.gap()?;
+        let release = report.platform.release;
+        page.heading("gone", &format!("types that Java had and release {release} no longer has; bring your own copy"))?;
+    }
+    for row in &report.removed {
+        page.line(2, Some(Ink::Alarm), &row.class)?;
+        let others = match row.askers {
+            0 | 1 => String::new(),
+            askers => format!("; {askers} classes name it in all"),
+        };
+        let text = format!("left with {} in release {}; named by {}{others}", row.module, row.removed_in, row.asker);
+        page.paragraph(6, None, &text)?;
+    }
+    if !report.missing.is_empty() {
+        page.gap()?;
+        page.heading(
+            "nowhere",
+            "types that are in no archive and not on the platform; no list of modules brings them",
+        )?;
+    }
+    let columns = widest(report.missing.iter().map(|row| row.package.as_str()), page.width().0 / 3);
+    for row in &report.missing {
+        let rest = format!("{}, named by {}", row.example, row.asker);
+        page.row("", (&row.package, columns), &count(row.types, "type", "types"), &rest)?;
+    }
+    if report.missing_omitted > 0 {
+        page.paragraph(2, None, &format!("and {}", count(report.missing_omitted, "more package", "more packages")))?;
+    }
+    Ok(())
+}
+
+fn findings(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
+    let mut codes: Vec<(&str, &str)> = Vec::new();
+    for finding in &report.findings {
+        if !codes.iter().any(|(_, code)| *code == finding.code) {
+            codes.push((finding.severity, finding.code));
+        }
+    }
+    if !codes.is_empty() {
+        page.gap()?;
+        page.heading("findings", "what stood out in the input; DEVELOPERS.md explains each code")?;
+    }
+    for (severity, code) in codes {
+        let listed: Vec<&Finding> = report.findings.iter().filter(|finding| finding.code == code).collect();
+        let omitted = report.findings_omitted.iter().find(|(omitted, _)| *omitted == code).map_or(0, |(_, n)| *n);
+        let total = listed.len() + omitted;
+        let ink = (severity == "incomplete").then_some(Ink::Alarm);
+        page.line(2, ink, &format!("{code} ({severity}), {}", count(total, "time", "times")))?;
+        for finding in listed.iter().take(SHOWN_PER_CODE) {
+            page.line(6, Some(Ink::Faint), &finding.place)?;
+            page.paragraph(8, None, &finding.message)?;
+        }
+        if total > SHOWN_PER_CODE {
+            page.paragraph(6, None, &format!("and {} more", total - SHOWN_PER_CODE))?;
+        }
+    }
+    Ok(())
+}
+
+fn cautions(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
+    if !report.cautions.is_empty() {
+        page.gap()?;
+        page.heading("mind", "before this goes anywhere")?;
+    }
+    report.cautions.iter().try_for_each(|caution| page.hanging("  *", 4, None, caution))
+}
+
+fn next_step(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
+    page.gap()?;
+    let release = report.platform.release;
+    page.heading("next", &format!("link it with a JDK {release}, then run your own tests on runtime/bin/java"))?;
+    page.verbatim(2, &format!("jlink --output runtime --add-modules {}", report.list.join(",")))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sample;
+    use super::super::style::{Colour, Medium};
+    use super::*;
+
+    fn at(width: u16) -> String {
+        let mut out = Vec::new();
+        let style = Style::decide(Colour::Never, Some(width), Medium::default());
+        render(&sample::report(), &style, &mut out).unwrap();
+        String::from_utf8(out).unwrap()
+    }
+
+    #[test]
+    fn the_first_line_after_the_alarm_is_the_verdict() {
+        let text = at(200);
+        let mut lines = text.lines();
+        assert!(lines.next().unwrap().starts_with("Incomplete"));
+        assert_eq!(lines.next(), Some("Keep 5 of the 70 modules of Java 17: 52.1 MB on disk instead of 168.3 MB."));
+    }
+
+    #[test]
+    fn every_line_but_the_one_to_copy_keeps_to_the_columns() {
+        use unicode_width::UnicodeWidthStr;
+        for width in [60, 80, 120] {
+            for line in at(width).lines().filter(|line| !line.contains("jlink --output")) {
+                assert!(line.width() <= usize::from(width), "{width}: {line}");
+            }
+        }
+    }
+
+    #[test]
+    fn every_module_and_every_standing_is_named() {
+        let text = at(100);
+        for row in sample::report().modules {
+            assert!(text.contains(&row.name), "{}", row.name);
+        }
+        for standing in Standing::ALL {
+            assert!(text.contains(&format!("{}: ", standing.tag())), "{standing:?}");
+        }
+    }
+
+    #[test]
+    fn nothing_of_the_input_acts_on_the_terminal() {
+        let text = at(100);
+        assert!(text.chars().all(|c| c == '\n' || !c.is_control()), "{text}");
+        assert!(text.contains("\\u{1b}") && text.contains("\\u{202e}"));
+    }
+
+    #[test]
+    fn colour_adds_sequences_and_changes_no_word() {
+        let mut out = Vec::new();
+        let style = Style::decide(Colour::Always, Some(100), Medium::default());
+        render(&sample::report(), &style, &mut out).unwrap();
+        let mut plain = String::new();
+        let mut rest = std::str::from_utf8(&out).unwrap();
+        while let Some((before, after)) = rest.split_once('\x1b') {
+            plain.push_str(before);
+            rest = after.split_once('m').unwrap().1;
+        }
+        plain.push_str(rest);
+        assert!(out.contains(&0x1b));
+        assert_eq!(plain, at(100));
+    }
+}

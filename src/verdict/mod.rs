@@ -1,0 +1,23 @@
+//! From evidence to standings, and from standings to a selection.
+//!
+//! The first function to read is [`judge`]. A module's standing is that of its strongest evidence; the table is
+//! [`EvidenceKind::standing`]. Nothing here knows of bytes or of formats.
+
+mod evidence;
+mod selection;
+
+pub use evidence::{Evidence, EvidenceKind, Judgement, Place, Removed, judge};
+pub use selection::{Policy, Selection, select};
+
+/// What the evidence adds up to for one module, strongest first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Standing {
+    /// Code asks for it, and nothing guards the asking.
+    Needed,
+    /// Asked for only by name or by feature.
+    Uncertain,
+    /// Asked for only where the program bears its absence.
+    Tolerated,
+    /// Named only where nothing can ask for it.
+    Dormant,
+}

@@ -1,0 +1,120 @@
+//! Standings and the user's wishes to the modules that are kept.
+
+use std::collections::BTreeSet;
+
+use crate::error::Error;
+use crate::graph::ModuleGraph;
+use crate::platform::{Catalogue, ModuleId};
+
+use super::{Judgement, Standing};
+
+/// How much doubt a selection keeps.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Policy {
+    /// Needed modules only.
+    Lean,
+    /// Needed and uncertain modules.
+    #[default]
+    Safe,
+    /// Every module that anything names.
+    Whole,
+}
+
+impl Policy {
+    /// The word shown to people and in JSON.
+    pub fn tag(self) -> &'static str {
+        match self {
+            Policy::Lean => "lean",
+            Policy::Safe => "safe",
+            Policy::Whole => "whole",
+        }
+    }
+
+    /// Whether a module of that standing is kept on its own account.
+    pub fn keeps(self, standing: Standing) -> bool {
+        standing
+            <= match self {
+                Policy::Lean => Standing::Needed,
+                Policy::Safe => Standing::Uncertain,
+                Policy::Whole => Standing::Dormant,
+            }
+    }
+}
+
+/// The modules to keep.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Selection {
+    /// Kept on their own account, java.base included; sorted.
+    pub roots: Vec<ModuleId>,
+    /// Roots and all that they require; sorted.
+    pub modules: Vec<ModuleId>,
+}
+
+impl Selection {
+    /// Whether a module is kept.
+    pub fn keeps(&self, id: ModuleId) -> bool {
+        self.modules.binary_search(&id).is_ok()
+    }
+
+    /// Whether a module is kept on its own account.
+    pub fn is_root(&self, id: ModuleId) -> bool {
+        self.roots.binary_search(&id).is_ok()
+    }
+}
+
+/// Applies a policy and the user's `--with` and `--without`.
+///
+/// # Errors
+///
+/// [`Error::Usage`] for a module that the platform does not have, one that is asked for both ways, java.base left out,
+/// and a module left out that a kept module requires: the message says which.
+pub fn select(
+    catalogue: &Catalogue,
+    graph: &ModuleGraph,
+    judgement: &Judgement,
+    policy: Policy,
+    with: &[String],
+    without: &[String],
+) -> Result<Selection, Error> {
+    let with = known(catalogue, with, "--with")?;
+    let without = known(catalogue, without, "--without")?;
+    if let Some(&both) = with.intersection(&without).next() {
+        return Err(Error::Usage(format!("{} is asked for by --with and left out by --without", catalogue.name(both))));
+    }
+    let mut roots: BTreeSet<ModuleId> = judgement
+        .standings()
+        .filter(|&(_, standing)| policy.keeps(standing))
+        .map(|(id, _)| id)
+        .chain(catalogue.module("java.base"))
+        .chain(with)
+        .collect();
+    roots.retain(|id| !without.contains(id));
+    let roots: Vec<ModuleId> = roots.into_iter().collect();
+    let modules = graph.closure(&roots);
+    for &left_out in &without {
+        if modules.contains(&left_out) {
+            let by = match graph.chain(&roots, left_out) {
+                Some(chain) if chain.len() > 1 => {
+                    chain.iter().rev().skip(1).map(|&id| catalogue.name(id)).collect::<Vec<_>>().join(", required by ")
+                }
+                _ => "every program".to_owned(),
+            };
+            return Err(Error::Usage(format!(
+                "--without {}: it cannot be left out, since it is required by {by}",
+                catalogue.name(left_out)
+            )));
+        }
+    }
+    Ok(Selection { roots, modules })
+}
+
+fn known(catalogue: &Catalogue, names: &[String], option: &str) -> Result<BTreeSet<ModuleId>, Error> {
+    names
+        .iter()
+        .map(|name| {
+            catalogue.module(name).ok_or_else(|| {
+                Error::Usage(format!("{option} {name}: release {} has no such module", catalogue.release))
+            })
+        })
+        .collect()
+}
