@@ -16,7 +16,7 @@ use super::{Class, ClassId, Mention, Program};
 
 /// Inflated bytes that one worker takes at a time: large enough that names repeat within it, small enough that one
 /// large archive occupies all workers.
-const CHUNK_BYTES: u64 = 3 << 20;
+const CHUNK_BYTES: u64 = 8 << 20;
 
 /// Some class files of one archive, as positions in its entries.
 struct Work {

@@ -44,6 +44,37 @@ pub(super) const ALWAYS_BASE: [&[u8]; 26] = [
     b"java/util/stream",
 ];
 
+/// Beginnings of all platform packages (a test holds the list against the catalogues): what starts otherwise need not
+/// be looked up.
+const BEGINNINGS: [&[u8]; 12] = [
+    b"java/",
+    b"javax/",
+    b"jdk/",
+    b"sun/",
+    b"com/sun/",
+    b"org/w3c/",
+    b"org/xml/",
+    b"org/ietf/",
+    b"org/omg/",
+    b"org/jcp/",
+    b"netscape/",
+    b"toolbarButtonGraphics/",
+];
+
+/// Whether a descriptor or signature can name a type that asks for a module; nearly all name types of the program, or
+/// of `java/lang` and `java/util`, and need not be taken apart. May say yes where the answer is no, never the reverse.
+/// Types that were removed from those two packages are found by their class constants.
+fn can_ask(text: &[u8]) -> bool {
+    memchr::memchr_iter(b'L', text).any(|at| match text.get(at + 1..).unwrap_or_default() {
+        [b'j', b'a', b'v', b'a', b'/', b'l', b'a', b'n', b'g', b'/', name @ ..]
+        | [b'j', b'a', b'v', b'a', b'/', b'u', b't', b'i', b'l', b'/', name @ ..] => {
+            name.iter().find(|&&byte| matches!(byte, b'/' | b';' | b'<' | b'.')) == Some(&b'/')
+        }
+        rest @ [b'j' | b's' | b'c' | b'o' | b'n' | b't', ..] => BEGINNINGS.iter().any(|start| rest.starts_with(start)),
+        _ => false,
+    })
+}
+
 /// What a name can mean before a release is chosen.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Kind {
@@ -66,6 +97,17 @@ pub(super) struct Chunk {
     pub named: Vec<(NameId, u32)>,
     kinds: Vec<Kind>,
     seen_named: Vec<bool>,
+    /// Space that is used anew for each class.
+    space: Space,
+}
+
+/// What is known of the pool and found in the class at hand.
+#[derive(Default)]
+struct Space {
+    slots: Vec<Slot>,
+    found: Vec<Mention>,
+    /// String constants that may name a type: index, name, whether an instruction that loads it was told.
+    texts: Vec<(u16, NameId, bool)>,
 }
 
 /// The head of one class.
@@ -118,58 +160,43 @@ enum Slot {
 pub(super) struct Summariser<'a> {
     pub chunk: Chunk,
     pool: Option<Pool<'a>>,
-    slots: Vec<Slot>,
     member: Option<Member>,
     member_id: Option<NameId>,
-    found: Vec<Mention>,
     head: Option<Summary>,
-    texts: Vec<(u16, NameId, bool)>,
 }
 
 impl<'a> Summariser<'a> {
     /// A visitor that adds to `chunk`; it is handed from class to class, since a visitor borrows from its class.
     pub fn new(chunk: Chunk) -> Self {
-        Summariser {
-            chunk,
-            pool: None,
-            slots: Vec::new(),
-            member: None,
-            member_id: None,
-            found: Vec::new(),
-            head: None,
-            texts: Vec::new(),
-        }
+        Summariser { chunk, pool: None, member: None, member_id: None, head: None }
     }
 
     /// Closes the class; false where not even its head could be read.
     pub fn class_done(&mut self) -> bool {
-        self.member = None;
-        for (_, target, told) in std::mem::take(&mut self.texts) {
-            if !told {
-                self.found.push(Mention { target, position: MentionKind::Text, member: None });
-            }
-        }
-        // Stable, so that of equal mentions the one in the first member stays.
-        self.found.sort_by_key(|mention| (mention.target, mention.position));
-        self.found.dedup_by_key(|mention| (mention.target, mention.position));
+        let Chunk { mentions, classes, space: Space { found, texts, .. }, .. } = &mut self.chunk;
+        let untold = texts.drain(..).filter(|&(_, _, told)| !told);
+        found.extend(untold.map(|(_, target, _)| Mention { target, position: MentionKind::Text, member: None }));
         self.pool = None;
         let Some(mut head) = self.head.take() else {
-            self.found.clear();
+            found.clear();
             return false;
         };
-        head.first_mention = self.chunk.mentions.len() as u32;
-        head.mention_count = self.found.len() as u32;
-        self.chunk.mentions.append(&mut self.found);
-        self.chunk.classes.push(head);
+        // Stable, so that of equal mentions the one in the first member stays.
+        found.sort_by_key(|mention| (mention.target, mention.position));
+        found.dedup_by_key(|mention| (mention.target, mention.position));
+        head.first_mention = mentions.len() as u32;
+        head.mention_count = found.len() as u32;
+        mentions.append(found);
+        classes.push(head);
         true
     }
 
     fn slot(&self, index: u16) -> Slot {
-        self.slots.get(usize::from(index)).copied().unwrap_or(Slot::Idle)
+        self.chunk.space.slots.get(usize::from(index)).copied().unwrap_or(Slot::Idle)
     }
 
     fn set(&mut self, index: u16, watched: bool) {
-        if let Some(slot) = self.slots.get_mut(usize::from(index)) {
+        if let Some(slot) = self.chunk.space.slots.get_mut(usize::from(index)) {
             *slot = if watched { Slot::Watched } else { Slot::Idle };
         }
     }
@@ -185,7 +212,7 @@ impl<'a> Summariser<'a> {
             }
             _ => None,
         };
-        self.found.push(Mention { target, position, member });
+        self.chunk.space.found.push(Mention { target, position, member });
     }
 
     fn keep_watched<'n>(&mut self, names: impl Iterator<Item = &'n [u8]>, at: Position) -> bool {
@@ -204,9 +231,11 @@ impl<'a> Summariser<'a> {
         if self.slot(index) == Slot::Idle {
             return;
         }
-        let name = self.pool.and_then(|pool| pool.class_name(index)).and_then(descriptor::element_class);
-        let any = self.keep_watched(name.into_iter(), at);
-        self.set(index, any);
+        let Some(name) = self.pool.and_then(|pool| pool.class_name(index)).and_then(descriptor::element_class) else {
+            return;
+        };
+        let id = self.chunk.names.intern(name);
+        self.keep(id, MentionKind::At(at));
     }
 
     fn descriptor_text(&mut self, index: u16, at: Position) {
@@ -214,7 +243,7 @@ impl<'a> Summariser<'a> {
             return;
         }
         let Some(text) = self.pool.and_then(|pool| pool.utf8(index)) else { return };
-        let any = self.keep_watched(descriptor::classes(text), at);
+        let any = can_ask(text) && self.keep_watched(descriptor::classes(text), at);
         self.set(index, any);
     }
 }
@@ -226,8 +255,10 @@ impl<'a> Visitor<'a> for Summariser<'a> {
 
     fn class(&mut self, class: &ClassFile<'a>) {
         let pool = class.pool;
-        self.slots.clear();
-        self.slots.resize(usize::from(pool.len()), Slot::Unseen);
+        self.chunk.space.texts.clear();
+        self.chunk.space.found.clear();
+        self.chunk.space.slots.clear();
+        self.chunk.space.slots.resize(usize::from(pool.len()), Slot::Unseen);
         self.pool = Some(pool);
         self.member = None;
         self.member_id = None;
@@ -252,7 +283,7 @@ impl<'a> Visitor<'a> for Summariser<'a> {
                     if let Some(name) = pool.string(index).and_then(class_in_text) {
                         let (id, kind) = self.chunk.name(&name);
                         if kind == Kind::Watched {
-                            self.texts.push((index, id, false));
+                            self.chunk.space.texts.push((index, id, false));
                         }
                     }
                 }
@@ -293,7 +324,7 @@ impl<'a> Visitor<'a> for Summariser<'a> {
     }
 
     fn signature(&mut self, at: Position, text: u16) {
-        let Some(text) = self.pool.and_then(|pool| pool.utf8(text)) else { return };
+        let Some(text) = self.pool.and_then(|pool| pool.utf8(text)).filter(|text| can_ask(text)) else { return };
         for name in signature::classes(text) {
             let (id, kind) = self.chunk.name(&name);
             if kind == Kind::Watched {
@@ -307,13 +338,13 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         if self.slot(reference) == Slot::Idle {
             return;
         }
-        let Some(pool) = self.pool else { return };
-        let Some((owner, name_and_type)) = pool.member_ref_indices(reference) else { return };
-        let Some((_, text)) = pool.name_and_type_indices(name_and_type) else { return };
-        self.class_constant(owner, at);
-        self.descriptor_text(text, Position::ReferenceDescriptor);
-        let watched = self.slot(owner) == Slot::Watched || self.slot(text) == Slot::Watched;
-        self.set(reference, watched);
+        // The descriptor is left alone: using a member loads none of the types in it (JVMS §5.4.3.2, §5.4.3.3); what
+        // the verifier makes of it is the verifier's to say.
+        if let Some((owner, _)) = self.pool.and_then(|pool| pool.member_ref_indices(reference)) {
+            self.class_constant(owner, at);
+            let watched = self.slot(owner) == Slot::Watched;
+            self.set(reference, watched);
+        }
     }
 
     fn invoke_dynamic(&mut self, _pc: u32, call_site: u16) {
@@ -328,8 +359,8 @@ impl<'a> Visitor<'a> for Summariser<'a> {
     }
 
     fn load_string(&mut self, _pc: u32, string: u16) {
-        if let Some(at) = self.texts.iter().position(|&(index, ..)| index == string)
-            && let Some((_, target, told)) = self.texts.get_mut(at)
+        if let Some(at) = self.chunk.space.texts.iter().position(|&(index, ..)| index == string)
+            && let Some((_, target, told)) = self.chunk.space.texts.get_mut(at)
         {
             *told = true;
             let target = *target;

@@ -63,8 +63,6 @@ impl EvidenceKind {
             EvidenceKind::At(position) => match position.stage() {
                 Stage::Load | Stage::Link | Stage::Run => Standing::Needed,
                 Stage::Introspect => Standing::Uncertain,
-                // The verifier may load what a call passes (JVMS §4.10.1.2); until it is asked, this stays a doubt.
-                Stage::Ignore if position == Position::ReferenceDescriptor => Standing::Uncertain,
                 Stage::Ignore => Standing::Dormant,
             },
             EvidenceKind::Text | EvidenceKind::ServiceFile | EvidenceKind::Requires => Standing::Uncertain,

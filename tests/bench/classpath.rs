@@ -1,0 +1,152 @@
+//! How fast class files are read, against the floor of inflating them, in one run.
+//!
+//! `cargo bench --bench classpath -- FOLDER…` takes jars or folders of jars (`scripts/bench` fetches a large class
+//! path). Each round times every row once, so that a machine whose speed drifts treats all rows alike; the medians are
+//! printed. The floor is what nobody who reads the classes can avoid: opening the archives apart, inflating each class
+//! entry and nothing else, on as many threads as the scan takes.
+
+use std::hint::black_box;
+use std::path::PathBuf;
+use std::time::{Duration, Instant};
+
+use rayon::prelude::*;
+use secateur::archive::{self, Archives, Reader};
+use secateur::classfile::{ClassFile, Position, Scratch, Visitor, walk};
+use secateur::diag::Findings;
+use secateur::limits::Limits;
+use secateur::program::Program;
+use secateur::progress::Silent;
+
+const ROUNDS: usize = 7;
+
+/// Inflated bytes that one thread takes at a time.
+const CHUNK: u64 = 3 << 20;
+
+/// Counts what it is told, so that nothing can be left out by the compiler.
+#[derive(Default)]
+struct Count(u64);
+
+impl<'a> Visitor<'a> for Count {
+    fn class_name(&mut self, _: Position, _: Option<u32>, class: u16) {
+        self.0 += u64::from(class);
+    }
+
+    fn descriptor(&mut self, _: Position, _: Option<u32>, text: u16) {
+        self.0 += u64::from(text);
+    }
+
+    fn member_ref(&mut self, _: Position, _: u8, _: u32, reference: u16) {
+        self.0 += u64::from(reference);
+    }
+
+    fn invoke_dynamic(&mut self, _: u32, call_site: u16) {
+        self.0 += u64::from(call_site);
+    }
+
+    fn load_string(&mut self, _: u32, string: u16) {
+        self.0 += u64::from(string);
+    }
+}
+
+fn main() {
+    let inputs: Vec<PathBuf> =
+        std::env::args_os().skip(1).filter(|argument| argument != "--bench").map(PathBuf::from).collect();
+    let inputs = if inputs.is_empty() { vec![PathBuf::from("testdata/harbour")] } else { inputs };
+    let limits = Limits::default();
+    let archives = archive::open(&inputs, &limits).expect("the inputs can be read");
+    let work = split(&archives);
+    let classes: usize = work.iter().map(|(_, entries)| entries.len()).sum();
+    let bytes: u64 =
+        work.iter().flat_map(|(at, entries)| entries.iter().map(|&e| archives.list[*at].entries[e].size)).sum();
+    println!("{classes} classes, {:.1} MB inflated, {} threads", mb(bytes), rayon::current_num_threads());
+
+    let rows: [(&str, &dyn Fn()); 5] = [
+        ("open the archives", &|| {
+            black_box(archive::open(&inputs, &limits).expect("the inputs can be read"));
+        }),
+        ("floor: inflate only", &|| each(&archives, &work, &limits, |_, bytes| bytes.len() as u64)),
+        ("inflate, constant pools", &|| {
+            each(&archives, &work, &limits, |scratch, bytes| {
+                ClassFile::read(bytes, scratch).map_or(0, |class| u64::from(class.pool.len()))
+            });
+        }),
+        ("inflate, whole walk", &|| {
+            each(&archives, &work, &limits, |scratch, bytes| {
+                let mut count = Count::default();
+                let _ = walk(bytes, scratch, &mut count);
+                count.0
+            });
+        }),
+        ("open and read the program", &|| {
+            let archives = archive::open(&inputs, &limits).expect("the inputs can be read");
+            black_box(Program::read(archives, &limits, &mut Findings::new(1), &Silent));
+        }),
+    ];
+    let mut times = vec![Vec::with_capacity(ROUNDS); rows.len()];
+    for _ in 0..ROUNDS {
+        for ((_, run), times) in rows.iter().zip(&mut times) {
+            let start = Instant::now();
+            run();
+            times.push(start.elapsed());
+        }
+    }
+    let floor = median(&mut times[1]);
+    for ((name, _), times) in rows.iter().zip(&mut times) {
+        let time = median(times);
+        println!(
+            "{name:<28} {:>8.1} ms {:>7.0} MB/s {:>6.2} x floor",
+            time.as_secs_f64() * 1e3,
+            mb(bytes) / time.as_secs_f64(),
+            time.as_secs_f64() / floor.as_secs_f64()
+        );
+    }
+}
+
+fn split(archives: &Archives) -> Vec<(usize, Vec<usize>)> {
+    let mut work = Vec::new();
+    for (at, archive) in archives.list.iter().enumerate() {
+        let mut chunk = Vec::new();
+        let mut bytes = 0;
+        for (number, entry) in archive.entries.iter().enumerate().filter(|(_, entry)| entry.is_class()) {
+            chunk.push(number);
+            bytes += entry.size;
+            if bytes >= CHUNK {
+                work.push((at, std::mem::take(&mut chunk)));
+                bytes = 0;
+            }
+        }
+        work.push((at, chunk));
+    }
+    work
+}
+
+fn each(
+    archives: &Archives,
+    work: &[(usize, Vec<usize>)],
+    limits: &Limits,
+    one: impl Fn(&mut Scratch, &[u8]) -> u64 + Sync,
+) {
+    let sum: u64 = work
+        .par_iter()
+        .map_init(
+            || (Reader::new(limits), Scratch::default()),
+            |(reader, scratch), (at, entries)| {
+                let archive = &archives.list[*at];
+                entries
+                    .iter()
+                    .map(|&entry| reader.read(archive, &archive.entries[entry]).map_or(0, |bytes| one(scratch, bytes)))
+                    .fold(0, u64::wrapping_add)
+            },
+        )
+        .reduce(|| 0, u64::wrapping_add);
+    black_box(sum);
+}
+
+fn median(times: &mut [Duration]) -> Duration {
+    times.sort_unstable();
+    times[times.len() / 2]
+}
+
+fn mb(bytes: u64) -> f64 {
+    bytes as f64 / 1e6
+}
