@@ -1,3 +1,165 @@
-//! The `secateur` command.
+//! The `secateur` command: parse, call, print, and say by the exit status how it went.
 
-fn main() {}
+mod bar;
+mod cli;
+mod exit;
+mod output;
+
+use std::io::{self, Write};
+use std::process::ExitCode;
+
+use clap::{CommandFactory, Parser};
+use secateur::error::Error;
+use secateur::pipeline;
+use secateur::plan::Plan;
+use secateur::report::{Report, explain, json, list, listing, style::Style, text};
+
+use bar::Bar;
+use cli::{Cli, ExplainArgs, Format, OutputArgs, PlatformArgs, ScanArgs, ScanFormat, Verb};
+use exit::Exit;
+use output::Output;
+
+fn main() -> ExitCode {
+    let cli = Cli::parse();
+    // A fault of ours still ends with one line and the documented status.
+    let run = std::panic::catch_unwind(|| run(cli));
+    let exit = match run {
+        Ok(Ok(exit)) => exit,
+        Ok(Err(error)) => {
+            complain(&error);
+            Exit::of_error(&error)
+        }
+        Err(_) => {
+            let _ = writeln!(io::stderr(), "secateur: a fault of this program; please report it with the input");
+            Exit::Fault
+        }
+    };
+    exit.into()
+}
+
+fn run(cli: Cli) -> Result<Exit, Error> {
+    match cli.verb {
+        Verb::Scan(arguments) => scan(arguments),
+        Verb::Explain(arguments) => explain_module(arguments),
+        Verb::Platform(arguments) => platform(arguments),
+        Verb::Schema(output) => {
+            Output::open(output.out.as_deref())?.write(|out| out.write_all(json::SCHEMA.as_bytes()))?;
+            Ok(Exit::Fine)
+        }
+        Verb::Completions { shell } => {
+            let mut script = Vec::new();
+            clap_complete::generate(shell, &mut Cli::command(), "secateur", &mut script);
+            Output::Standard.write(|out| out.write_all(&script))?;
+            Ok(Exit::Fine)
+        }
+        Verb::Manual => {
+            Output::Standard.write(|out| clap_mangen::Man::new(Cli::command()).render(&mut &mut *out))?;
+            Ok(Exit::Fine)
+        }
+    }
+}
+
+fn scan(arguments: ScanArgs) -> Result<Exit, Error> {
+    let ScanArgs { program, platform, selection, format, output } = arguments;
+    let plan = cli::plan(program, platform, selection);
+    answer(
+        &output,
+        |bar| pipeline::scan(&plan, bar),
+        |report| report,
+        |report, style, out| match format {
+            ScanFormat::Text => text::render(report, style, out),
+            ScanFormat::List => list::render(report, out),
+            ScanFormat::Json => json::render(report, out),
+        },
+    )
+}
+
+fn explain_module(arguments: ExplainArgs) -> Result<Exit, Error> {
+    let ExplainArgs { module, program, platform, selection, format, output } = arguments;
+    let plan = cli::plan(program, platform, selection);
+    answer(
+        &output,
+        |bar| pipeline::explain(&plan, &module, bar),
+        |explanation| &explanation.report,
+        |explanation, style, out| match format {
+            Format::Text => explain::render(explanation, style, out),
+            Format::Json => json::render_explanation(explanation, out),
+        },
+    )
+}
+
+fn platform(arguments: PlatformArgs) -> Result<Exit, Error> {
+    let PlatformArgs { platform, format, output } = arguments;
+    let plan = Plan { jdk: platform.jdk, release: platform.release, ..Plan::default() };
+    let destination = Output::open(output.out.as_deref())?;
+    let catalogue = match pipeline::platform(&plan) {
+        Ok(catalogue) => catalogue,
+        Err(error) => {
+            destination.abandon();
+            return Err(error);
+        }
+    };
+    let style = destination.style(output.colour.into(), output.width);
+    destination.write(|out| match format {
+        ScanFormat::Text => listing::render(&catalogue, &style, out),
+        ScanFormat::List => list::render_platform(&catalogue, out),
+        ScanFormat::Json => json::render_platform(&catalogue, out),
+    })?;
+    Ok(Exit::Fine)
+}
+
+/// Works out an answer on the threads asked for and prints it; its report tells the exit status.
+fn answer<T: Send>(
+    output: &OutputArgs,
+    work: impl FnOnce(&Bar) -> Result<T, Error> + Send,
+    report: impl FnOnce(&T) -> &Report,
+    render: impl FnOnce(&T, &Style, &mut dyn Write) -> io::Result<()>,
+) -> Result<Exit, Error> {
+    let destination = Output::open(output.out.as_deref())?;
+    let bar = Bar::new(output.quiet);
+    let result = on_threads(output.threads, || work(&bar));
+    bar.clear();
+    let result = match result {
+        Ok(result) => result,
+        Err(error) => {
+            destination.abandon();
+            return Err(error);
+        }
+    };
+    let style = destination.style(output.colour.into(), output.width);
+    destination.write(|out| render(&result, &style, out))?;
+    let report = report(&result);
+    if output.timings {
+        for (stage, time) in &report.timings {
+            let _ = writeln!(io::stderr(), "{stage:<10} {:>9.1} ms", time.as_secs_f64() * 1e3);
+        }
+    }
+    Ok(Exit::of_answer(report.complete))
+}
+
+fn on_threads<T: Send>(threads: Option<usize>, work: impl FnOnce() -> Result<T, Error> + Send) -> Result<T, Error> {
+    match threads {
+        None => work(),
+        Some(0) => Err(Error::Usage("--threads 0: at least one thread is needed".to_owned())),
+        Some(threads) => rayon::ThreadPoolBuilder::new()
+            .num_threads(threads)
+            .build()
+            .map_err(|error| Error::Usage(format!("--threads {threads}: {error}")))?
+            .install(work),
+    }
+}
+
+/// One line for an error, its causes behind it.
+fn complain(error: &Error) {
+    let mut line = format!("secateur: {error}");
+    let mut cause = std::error::Error::source(error);
+    while let Some(error) = cause {
+        let text = error.to_string();
+        // Messages that repeat their cause are said once.
+        if !line.ends_with(&text) {
+            line = format!("{line}: {text}");
+        }
+        cause = error.source();
+    }
+    let _ = writeln!(io::stderr(), "{}", secateur::report::escape::visible(&line));
+}

@@ -1,0 +1,257 @@
+//! The command line: types only, no input, no output, no logic beyond turning arguments into a [`Plan`].
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use secateur::plan::Plan;
+use secateur::report::style::Colour as Wanted;
+use secateur::verdict;
+
+/// Examples, then the exit statuses.
+macro_rules! concat_examples {
+    ($($line:literal),+) => {
+        concat!("Examples:\n", $($line, "\n",)+ "\n",
+"Exit statuses:
+   0  fine
+   2  wrong usage or configuration
+   3  part of the input could not be read or judged; the result is printed all the same, and says so
+   4  input or output failed
+  70  a fault of secateur itself; please report it")
+    };
+}
+
+/// Finds the platform modules that a JVM program needs, says why, and weighs the run-time image.
+#[derive(Parser)]
+#[command(name = "secateur", version, max_term_width = 100, disable_help_subcommand = true)]
+pub struct Cli {
+    /// What to do.
+    #[command(subcommand)]
+    pub verb: Verb,
+}
+
+/// What to do.
+#[derive(Subcommand)]
+pub enum Verb {
+    /// Find the modules to keep, with their standing, the reasons and their weight
+    ///
+    /// Reads jars, executable jars with nested jars, web and enterprise archives, class folders and folders of jars as
+    /// one program in class path order, and finds every platform module that it asks for.
+    #[command(after_help = concat_examples!(
+        "  secateur scan harbour.jar",
+        "  secateur scan --jdk \"$JAVA_HOME\" --format list harbour.jar",
+        "  secateur scan --release 21 --format json --out modules.json classes/ lib/",
+        "  jlink --add-modules \"$(secateur scan harbour.jar --format list)\" --output runtime"
+    ))]
+    Scan(ScanArgs),
+    /// Say why a module has its standing: who asks for it, by archive, class and member
+    #[command(after_help = concat_examples!(
+        "  secateur explain java.desktop harbour.jar",
+        "  secateur explain java.desktop --jdk \"$JAVA_HOME\" --format json harbour.jar"
+    ))]
+    Explain(ExplainArgs),
+    /// List what a JDK or a built-in catalogue holds
+    #[command(after_help = concat_examples!(
+        "  secateur platform --jdk \"$JAVA_HOME\"",
+        "  secateur platform --release 21 --format json"
+    ))]
+    Platform(PlatformArgs),
+    /// Print the JSON Schema of all JSON output
+    Schema(OutputArgs),
+    /// Print a completion script for a shell
+    #[command(after_help = concat_examples!("  secateur completions bash > /etc/bash_completion.d/secateur"))]
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
+    /// Print the manual page
+    #[command(after_help = concat_examples!("  secateur manual > secateur.1"))]
+    Manual,
+}
+
+/// Arguments of `scan`.
+#[derive(Args)]
+pub struct ScanArgs {
+    #[command(flatten)]
+    pub program: ProgramArgs,
+    #[command(flatten)]
+    pub platform: PlatformChoice,
+    #[command(flatten)]
+    pub selection: SelectionArgs,
+    /// How to print the answer: `list` is one comma-separated line for the linker
+    #[arg(long, value_enum, default_value_t)]
+    pub format: ScanFormat,
+    #[command(flatten)]
+    pub output: OutputArgs,
+}
+
+/// Arguments of `explain`.
+#[derive(Args)]
+pub struct ExplainArgs {
+    /// The module, such as java.desktop
+    pub module: String,
+    #[command(flatten)]
+    pub program: ProgramArgs,
+    #[command(flatten)]
+    pub platform: PlatformChoice,
+    #[command(flatten)]
+    pub selection: SelectionArgs,
+    /// How to print the answer
+    #[arg(long, value_enum, default_value_t)]
+    pub format: Format,
+    #[command(flatten)]
+    pub output: OutputArgs,
+}
+
+/// Arguments of `platform`.
+#[derive(Args)]
+pub struct PlatformArgs {
+    #[command(flatten)]
+    pub platform: PlatformChoice,
+    /// How to print the answer: `list` is all modules, comma-separated
+    #[arg(long, value_enum, default_value_t)]
+    pub format: ScanFormat,
+    #[command(flatten)]
+    pub output: OutputArgs,
+}
+
+/// What the program is.
+#[derive(Args)]
+pub struct ProgramArgs {
+    /// Archives, class folders or folders of jars, in class path order
+    #[arg(required = true, value_name = "INPUT")]
+    pub inputs: Vec<PathBuf>,
+    /// A class to start from, beside those that manifests name; may be repeated
+    #[arg(long = "entry", value_name = "CLASS")]
+    pub entries: Vec<String>,
+}
+
+/// What to judge for.
+#[derive(Args)]
+pub struct PlatformChoice {
+    /// Judge for this JDK: its jmods, or else its run-time image
+    #[arg(long, value_name = "DIR")]
+    pub jdk: Option<PathBuf>,
+    /// Judge for the built-in catalogue of this release, 9 to 25
+    ///
+    /// Without --jdk and --release it is the release that built the archive where the manifest says so, else the oldest
+    /// long-term release from 17 on that runs its class files.
+    #[arg(long, value_name = "N")]
+    pub release: Option<u16>,
+}
+
+/// What to keep.
+#[derive(Args)]
+pub struct SelectionArgs {
+    /// How much doubt to keep: needed modules only, uncertain ones too, or all that anything names
+    #[arg(long, value_enum, default_value_t)]
+    pub policy: Policy,
+    /// Keep this module whatever the evidence; may be repeated
+    #[arg(long = "with", value_name = "MODULE", value_delimiter = ',')]
+    pub with: Vec<String>,
+    /// Leave this module out whatever the evidence; may be repeated
+    #[arg(long = "without", value_name = "MODULE", value_delimiter = ',')]
+    pub without: Vec<String>,
+}
+
+/// Where the answer goes and how it looks.
+#[derive(Args)]
+pub struct OutputArgs {
+    /// Write the answer to a file instead of standard output
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// When to use colour
+    #[arg(long, alias = "color", value_enum, default_value_t, value_name = "WHEN")]
+    pub colour: Colour,
+    /// Columns of text output; without it those of the terminal, or 100
+    #[arg(long, value_name = "COLUMNS")]
+    pub width: Option<u16>,
+    /// No progress on standard error
+    #[arg(long, short)]
+    pub quiet: bool,
+    /// Threads to work on; without it one for each processor
+    #[arg(long, value_name = "N")]
+    pub threads: Option<usize>,
+    /// Print to standard error how long each stage took
+    #[arg(long)]
+    pub timings: bool,
+}
+
+/// Formats of `scan` and `platform`.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum ScanFormat {
+    /// For people
+    #[default]
+    Text,
+    /// The modules, comma-separated, on one line
+    List,
+    /// For programs; `secateur schema` prints its schema
+    Json,
+}
+
+/// Formats of `explain`.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// For people
+    #[default]
+    Text,
+    /// For programs; `secateur schema` prints its schema
+    Json,
+}
+
+/// See [`verdict::Policy`].
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Policy {
+    /// Needed modules only
+    Lean,
+    /// Needed and uncertain modules
+    #[default]
+    Safe,
+    /// All modules that anything names
+    Whole,
+}
+
+impl From<Policy> for verdict::Policy {
+    fn from(policy: Policy) -> Self {
+        match policy {
+            Policy::Lean => verdict::Policy::Lean,
+            Policy::Safe => verdict::Policy::Safe,
+            Policy::Whole => verdict::Policy::Whole,
+        }
+    }
+}
+
+/// When to use colour.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Colour {
+    /// On a terminal, unless `NO_COLOR` is set or the terminal is dumb
+    #[default]
+    Auto,
+    /// Whatever the output is
+    Always,
+    /// Not at all
+    Never,
+}
+
+impl From<Colour> for Wanted {
+    fn from(colour: Colour) -> Self {
+        match colour {
+            Colour::Auto => Wanted::Auto,
+            Colour::Always => Wanted::Always,
+            Colour::Never => Wanted::Never,
+        }
+    }
+}
+
+/// The plan that arguments add up to.
+pub fn plan(program: ProgramArgs, platform: PlatformChoice, selection: SelectionArgs) -> Plan {
+    Plan {
+        inputs: program.inputs,
+        entries: program.entries,
+        jdk: platform.jdk,
+        release: platform.release,
+        policy: selection.policy.into(),
+        with: selection.with,
+        without: selection.without,
+        ..Plan::default()
+    }
+}
