@@ -9,7 +9,6 @@ pub mod json;
 pub mod layout;
 pub mod list;
 pub mod listing;
-pub mod member;
 mod page;
 #[cfg(test)]
 mod sample;
@@ -179,7 +178,7 @@ pub struct EvidenceRow {
     pub archive: String,
     /// The file, class (binary name) or entry that asks.
     pub asker: String,
-    /// Method or field with descriptor, where one asks: `open(Ljava/lang/String;)V`, `count:I`.
+    /// Method or field with descriptor, where one asks.
     pub member: Option<String>,
     /// The same kind of evidence in further places of the same archive.
     pub also: usize,
