@@ -1,7 +1,7 @@
 //! How fast class files are read, against the floor of inflating them, in one run.
 //!
-//! `cargo bench --bench classpath -- FOLDER…` takes jars or folders of jars (`scripts/bench` fetches a large class
-//! path). Each round times every row once, so that a machine whose speed drifts treats all rows alike; the medians are
+//! `cargo bench --bench classpath -- [--floor] FOLDER…` takes jars or folders of jars (`scripts/bench` fetches a large
+//! class path); `--floor` times the floor once and nothing else. Each round times every row once, so that a machine whose speed drifts treats all rows alike; the medians are
 //! printed. The floor is what nobody who reads the classes can avoid: opening the archives apart, inflating each class
 //! entry and nothing else, on as many threads as the scan takes.
 
@@ -49,8 +49,11 @@ impl<'a> Visitor<'a> for Count {
 }
 
 fn main() {
-    let inputs: Vec<PathBuf> =
-        std::env::args_os().skip(1).filter(|argument| argument != "--bench").map(PathBuf::from).collect();
+    let (options, inputs): (Vec<PathBuf>, Vec<PathBuf>) = std::env::args_os()
+        .skip(1)
+        .map(PathBuf::from)
+        .partition(|argument| argument.to_string_lossy().starts_with("--"));
+    let floor_only = options.iter().any(|option| option.as_os_str() == "--floor");
     let inputs = if inputs.is_empty() { vec![PathBuf::from("testdata/harbour")] } else { inputs };
     let limits = Limits::default();
     let archives = archive::open(&inputs, &limits).expect("the inputs can be read");
@@ -59,6 +62,13 @@ fn main() {
     let bytes: u64 =
         work.iter().flat_map(|(at, entries)| entries.iter().map(|&e| archives.list[*at].entries[e].size)).sum();
     println!("{classes} classes, {:.1} MB inflated, {} threads", mb(bytes), rayon::current_num_threads());
+
+    if floor_only {
+        let start = Instant::now();
+        each(&archives, &work, &limits, |_, bytes| bytes.len() as u64);
+        println!("floor {:.1} ms", start.elapsed().as_secs_f64() * 1e3);
+        return;
+    }
 
     let rows: [(&str, &dyn Fn()); 5] = [
         ("open the archives", &|| {
