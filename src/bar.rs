@@ -11,6 +11,7 @@ use secateur::progress::{Progress, Stage};
 const PATIENCE: Duration = Duration::from_millis(150);
 
 /// Draws progress where standard error is a terminal and the user did not ask for quiet.
+#[allow(clippy::struct_field_names, reason = "it is the bar of another crate")]
 pub struct Bar {
     bar: ProgressBar,
     begun: Instant,

@@ -162,8 +162,8 @@ pub struct OutputArgs {
     /// When to use colour
     #[arg(long, alias = "color", value_enum, default_value_t, value_name = "WHEN")]
     pub colour: Colour,
-    /// Columns of text output; without it those of the terminal, or 100
-    #[arg(long, value_name = "COLUMNS")]
+    /// Columns of text output; without it those of the terminal (60 to 120), or 100
+    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=1000))]
     pub width: Option<u16>,
     /// No progress on standard error
     #[arg(long, short)]

@@ -5,13 +5,17 @@ mod cli;
 mod exit;
 mod output;
 
+use std::any::Any;
+use std::error::Error as _;
 use std::io::{self, Write};
+use std::panic::{self, AssertUnwindSafe};
 use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser};
 use secateur::error::Error;
 use secateur::pipeline;
 use secateur::plan::Plan;
+use secateur::report::escape::visible;
 use secateur::report::{Report, explain, json, list, listing, style::Style, text};
 
 use bar::Bar;
@@ -20,21 +24,26 @@ use exit::Exit;
 use output::Output;
 
 fn main() -> ExitCode {
+    // A panic says nothing by itself: one that is contained becomes a finding, any other the line below.
+    panic::set_hook(Box::new(|_| ()));
     let cli = Cli::parse();
-    // A fault of ours still ends with one line and the documented status.
-    let run = std::panic::catch_unwind(|| run(cli));
-    let exit = match run {
+    ending(|| run(cli)).into()
+}
+
+/// How it went, whatever happens; what went wrong is said on standard error. A fault of ours still ends with one line
+/// and the documented status.
+fn ending(run: impl FnOnce() -> Result<Exit, Error>) -> Exit {
+    match panic::catch_unwind(AssertUnwindSafe(run)) {
         Ok(Ok(exit)) => exit,
         Ok(Err(error)) => {
-            complain(&error);
+            say(&chain(&error));
             Exit::of_error(&error)
         }
-        Err(_) => {
-            let _ = writeln!(io::stderr(), "secateur: a fault of this program; please report it with the input");
+        Err(payload) => {
+            say(&format!("a fault of this program, please report it with the input: {}", words(payload.as_ref())));
             Exit::Fault
         }
-    };
-    exit.into()
+    }
 }
 
 fn run(cli: Cli) -> Result<Exit, Error> {
@@ -92,13 +101,7 @@ fn platform(arguments: PlatformArgs) -> Result<Exit, Error> {
     let PlatformArgs { platform, format, output } = arguments;
     let plan = Plan { jdk: platform.jdk, release: platform.release, ..Plan::default() };
     let destination = Output::open(output.out.as_deref())?;
-    let catalogue = match pipeline::platform(&plan) {
-        Ok(catalogue) => catalogue,
-        Err(error) => {
-            destination.abandon();
-            return Err(error);
-        }
-    };
+    let catalogue = pipeline::platform(&plan)?;
     let style = destination.style(output.colour.into(), output.width);
     destination.write(|out| match format {
         ScanFormat::Text => listing::render(&catalogue, &style, out),
@@ -119,13 +122,7 @@ fn answer<T: Send>(
     let bar = Bar::new(output.quiet);
     let result = on_threads(output.threads, || work(&bar));
     bar.clear();
-    let result = match result {
-        Ok(result) => result,
-        Err(error) => {
-            destination.abandon();
-            return Err(error);
-        }
-    };
+    let result = result?;
     let style = destination.style(output.colour.into(), output.width);
     destination.write(|out| render(&result, &style, out))?;
     let report = report(&result);
@@ -133,6 +130,9 @@ fn answer<T: Send>(
         for (stage, time) in &report.timings {
             let _ = writeln!(io::stderr(), "{stage:<10} {:>9.1} ms", time.as_secs_f64() * 1e3);
         }
+    }
+    if !report.complete && !output.quiet {
+        say("incomplete: part of the input could not be read or judged; the findings of the answer say which");
     }
     Ok(Exit::of_answer(report.complete))
 }
@@ -149,10 +149,10 @@ fn on_threads<T: Send>(threads: Option<usize>, work: impl FnOnce() -> Result<T, 
     }
 }
 
-/// One line for an error, its causes behind it.
-fn complain(error: &Error) {
-    let mut line = format!("secateur: {error}");
-    let mut cause = std::error::Error::source(error);
+/// An error with its causes behind it.
+fn chain(error: &Error) -> String {
+    let mut line = error.to_string();
+    let mut cause = error.source();
     while let Some(error) = cause {
         let text = error.to_string();
         // Messages that repeat their cause are said once.
@@ -161,5 +161,33 @@ fn complain(error: &Error) {
         }
         cause = error.source();
     }
-    let _ = writeln!(io::stderr(), "{}", secateur::report::escape::visible(&line));
+    line
+}
+
+/// What a panic was given to say.
+fn words(payload: &(dyn Any + Send)) -> &str {
+    let literal = payload.downcast_ref::<&str>().copied();
+    literal.or_else(|| payload.downcast_ref::<String>().map(String::as_str)).unwrap_or("it left no message")
+}
+
+/// One line on standard error. Where that is closed there is nobody left to tell.
+fn say(line: &str) {
+    let _ = writeln!(io::stderr(), "secateur: {}", visible(line));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_panic_ends_in_its_own_status() {
+        assert_eq!(ending(|| panic!("the tide is out")), Exit::Fault);
+        assert_eq!([words(&"literal"), words(&String::from("made up"))], ["literal", "made up"]);
+    }
+
+    #[test]
+    fn a_cause_is_said_once() {
+        let error = Error::Output { path: "-".into(), source: io::Error::other("the disk is full") };
+        assert_eq!(chain(&error), "cannot write -: the disk is full");
+    }
 }

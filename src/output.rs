@@ -1,38 +1,61 @@
-//! Where an answer goes: opened before any work is done, whole or not at all.
+//! The one place where a result goes: opened before the work starts, and never seen half written.
+//!
+//! The first function to read is [`Output::open`].
 
-use std::fs::File;
+use std::fs;
 use std::io::{self, BufWriter, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
 use secateur::error::Error;
 use secateur::report::style::{Colour, Medium, Style};
+use tempfile::NamedTempFile;
 
-/// A destination.
+/// Where the result will be.
 pub enum Output {
     /// Standard output.
     Standard,
-    /// A file: written under a temporary name beside it and renamed when it is whole.
+    /// A file that takes its name only once it is whole.
     File {
-        /// The name asked for.
+        /// Its name.
         path: PathBuf,
-        /// The name until then.
-        part: PathBuf,
-        /// The open file.
-        file: File,
+        /// Its bytes, beside it under another name.
+        draft: NamedTempFile,
+    },
+    /// Something that cannot be replaced: a device or a pipe.
+    Device {
+        /// Its name.
+        path: PathBuf,
+        /// It itself.
+        file: fs::File,
     },
 }
 
 impl Output {
-    /// Opens a destination; `None` is standard output.
+    /// Opens `path`, or standard output.
     pub fn open(path: Option<&Path>) -> Result<Self, Error> {
         let Some(path) = path.filter(|path| *path != Path::new("-")) else { return Ok(Output::Standard) };
-        let mut part = path.as_os_str().to_owned();
-        part.push(format!(".{}.part", std::process::id()));
-        let part = PathBuf::from(part);
-        match File::create(&part) {
-            Ok(file) => Ok(Output::File { path: path.to_owned(), part, file }),
-            Err(source) => Err(Error::Output { path: path.to_owned(), source }),
+        let failed = |source| Error::Output { path: path.to_owned(), source };
+        // A symbolic link stays one: the file that it leads to is replaced.
+        let path = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+        match fs::metadata(&path) {
+            Ok(found) if found.is_dir() => return Err(failed(io::ErrorKind::IsADirectory.into())),
+            Ok(found) if !found.is_file() => {
+                let file = fs::OpenOptions::new().write(true).open(&path).map_err(failed)?;
+                return Ok(Output::Device { path, file });
+            }
+            _ => {}
         }
+        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        let mut draft = tempfile::Builder::new();
+        draft.prefix(".secateur-").suffix(".part");
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::PermissionsExt;
+            // As any new file: the process's mask takes from it what the user wants taken.
+            draft.permissions(fs::Permissions::from_mode(0o666));
+        }
+        let draft = draft.tempfile_in(folder).map_err(failed)?;
+        Ok(Output::File { path, draft })
     }
 
     /// How text looks here.
@@ -42,43 +65,39 @@ impl Output {
             no_color: std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty()),
             dumb: std::env::var_os("TERM").is_some_and(|value| value == "dumb"),
             terminal,
-            columns: terminal.then(columns).flatten(),
+            columns: terminal.then(terminal_size::terminal_size).flatten().map(|(columns, _)| columns.0),
         };
         Style::decide(colour, width, medium)
     }
 
-    /// Writes the answer. A reader that has seen enough and closed the pipe is no error.
-    pub fn write(self, render: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), Error> {
+    /// Writes the result. A reader who has seen enough and closed the pipe is no error.
+    pub fn write(self, print: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), Error> {
         match self {
             Output::Standard => {
                 let mut out = BufWriter::new(io::stdout().lock());
-                match render(&mut out).and_then(|()| out.flush()) {
-                    Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
-                    Err(source) => Err(Error::Output { path: "-".into(), source }),
-                    Ok(()) => Ok(()),
-                }
+                finish("-".as_ref(), print(&mut out).and_then(|()| out.flush()))
             }
-            Output::File { path, part, file } => {
+            Output::Device { path, file } => {
                 let mut out = BufWriter::new(file);
-                let written = render(&mut out).and_then(|()| out.flush()).and_then(|()| std::fs::rename(&part, &path));
-                written.map_err(|source| {
-                    // The error that matters is the one in hand; a part that stays behind is the lesser evil.
-                    let _ = std::fs::remove_file(&part);
-                    Error::Output { path, source }
-                })
+                finish(&path, print(&mut out).and_then(|()| out.flush()))
             }
-        }
-    }
-
-    /// Leaves no part behind where there is no answer to write.
-    pub fn abandon(self) {
-        if let Output::File { part, .. } = self {
-            let _ = std::fs::remove_file(part);
+            Output::File { path, draft } => {
+                let mut out = BufWriter::new(draft);
+                print(&mut out)
+                    .and_then(|()| out.into_inner().map_err(io::IntoInnerError::into_error))
+                    .and_then(|draft| draft.persist(&path).map_err(|error| error.error))
+                    .map_err(|source| Error::Output { path, source })?;
+                Ok(())
+            }
         }
     }
 }
 
-/// The terminal's width, as the shell or the terminal says.
-fn columns() -> Option<u16> {
-    std::env::var("COLUMNS").ok()?.parse().ok()
+fn finish(path: &Path, written: io::Result<()>) -> Result<(), Error> {
+    match written {
+        Err(source) if source.kind() != io::ErrorKind::BrokenPipe => {
+            Err(Error::Output { path: path.to_owned(), source })
+        }
+        _ => Ok(()),
+    }
 }

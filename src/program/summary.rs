@@ -206,7 +206,12 @@ impl<'a> Summariser<'a> {
             (Some(id), ..) => Some(id),
             (None, Some(member), Some(pool)) => {
                 let mut joined = pool.utf8(member.name).unwrap_or_default().to_vec();
-                joined.extend_from_slice(pool.utf8(member.descriptor).unwrap_or_default());
+                let descriptor = pool.utf8(member.descriptor).unwrap_or_default();
+                // A method's starts with a bracket; a field's would not be told from its name.
+                if !descriptor.starts_with(b"(") {
+                    joined.push(b':');
+                }
+                joined.extend_from_slice(descriptor);
                 self.member_id = Some(self.chunk.members.intern(&joined));
                 self.member_id
             }

@@ -5,10 +5,14 @@
 use std::io::{self, Write};
 
 use super::layout::{count, megabytes, widest};
+use super::member::readable;
 use super::page::Page;
 use super::style::{Ink, Style};
 use super::text::meaning;
 use super::{EvidenceRow, Explanation, ModuleRow, Witness};
+
+/// Paths that are shown; JSON has more.
+const SHOWN_PATHS: usize = 3;
 
 /// Writes the whole page.
 pub fn render(explanation: &Explanation, style: &Style, out: &mut dyn Write) -> io::Result<()> {
@@ -22,16 +26,13 @@ pub fn render(explanation: &Explanation, style: &Style, out: &mut dyn Write) -> 
         return page.paragraph(0, Some(Ink::Verdict), &text);
     };
     verdict(explanation, row, page)?;
-    for (number, witness) in explanation.witnesses.iter().enumerate() {
+    for (number, witness) in explanation.witnesses.iter().take(SHOWN_PATHS).enumerate() {
         path(number + 1, witness, page)?;
     }
-    if explanation.witnesses_omitted > 0 {
+    let further = explanation.witnesses.len().saturating_sub(SHOWN_PATHS) + explanation.witnesses_omitted;
+    if further > 0 {
         page.gap()?;
-        page.paragraph(
-            2,
-            None,
-            &format!("and {}", count(explanation.witnesses_omitted, "further path", "further paths")),
-        )?;
+        page.paragraph(2, None, &format!("and {}", count(further, "further path", "further paths")))?;
     }
     askers(row, page)?;
     neighbours(explanation, row, page)
@@ -46,7 +47,7 @@ fn verdict(explanation: &Explanation, row: &ModuleRow, page: &mut Page<'_>) -> i
     let weight = row.weight.map(|weight| format!("; it weighs {}", megabytes(weight.total()))).unwrap_or_default();
     let frees = match row.sole_bytes {
         Some(0) | None => String::new(),
-        Some(bytes) => format!(", and going it would free {}", megabytes(bytes)),
+        Some(bytes) => format!(", and without it the image is {} lighter", megabytes(bytes)),
     };
     let text = format!("{} is {} and {fate}{weight}{frees}.", row.name, row.standing.tag());
     page.paragraph(0, Some(Ink::Verdict), &text)?;
@@ -73,7 +74,7 @@ fn path(number: usize, witness: &Witness, page: &mut Page<'_>) -> io::Result<()>
             page.line(2, Some(Ink::Faint), &format!("in {}", step.archive))?;
             archive = &step.archive;
         }
-        page.pair(4, (how, columns), &step.who)?;
+        page.pair(4, (how, columns), &readable(&step.who))?;
         how = step.how;
     }
     page.line(2, Some(Ink::Faint), "on the platform")?;
@@ -83,11 +84,11 @@ fn path(number: usize, witness: &Witness, page: &mut Page<'_>) -> io::Result<()>
 /// When the absence is felt, in words; `DEVELOPERS.md`, "Stages".
 fn hurts(stage: &str) -> &'static str {
     match stage {
-        "load" => "without the module the last class of the program cannot be loaded",
-        "link" => "without the module the last class of the program cannot be linked, even if that code never runs",
+        "load" => "without the module that class cannot be loaded",
+        "link" => "without the module that class cannot be linked, even if the code never runs",
         "run" => "without the module that instruction fails when it runs",
-        "introspect" => "without the module looking at the members of that class fails",
-        "name" => "without the module looking up that name finds nothing",
+        "introspect" => "without the module a look at the members of that class fails",
+        "name" => "without the module a look-up of that name finds nothing",
         _ => "without the module nothing happens unless somebody asks",
     }
 }
@@ -116,10 +117,10 @@ fn askers(row: &ModuleRow, page: &mut Page<'_>) -> io::Result<()> {
 }
 
 fn sentence(evidence: &EvidenceRow) -> String {
-    let member = evidence.member.as_ref().map(|member| format!(".{member}")).unwrap_or_default();
+    let member = evidence.member.as_ref().map(|member| format!(".{}", readable(member))).unwrap_or_default();
     let also = match evidence.also {
         0 => String::new(),
-        also => format!("; so do {} here", count(also, "other place", "other places")),
+        also => format!("; {} here", count(also, "other place too", "other places too")),
     };
     format!("{}{member} {} {} ({}){also}", evidence.asker, evidence.phrase, evidence.target, evidence.stage)
 }

@@ -4,7 +4,7 @@
 
 use std::io::{self, Write};
 
-use super::layout::{count, megabytes, pad, widest};
+use super::layout::{count, megabytes, widest};
 use super::page::Page;
 use super::style::{Ink, Style};
 use super::{PlatformListing, PlatformModuleRow};
@@ -20,29 +20,26 @@ pub fn render(listing: &PlatformListing, style: &Style, out: &mut dyn Write) -> 
     for note in &platform.notes {
         page.paragraph(7, None, note)?;
     }
-    page.hanging("weighs", 7, None, &format!("{}; alone, and closed: with all that it requires", listing.basis))?;
+    page.hanging("weighs", 7, None, &format!("{}; alone, and closed (with all that it requires). Below a module stands what it requires besides java.base", listing.basis))?;
     page.gap()?;
     let columns = widest(listing.modules.iter().map(|row| row.name.as_str()), page.width().0 / 3);
-    let head = format!("{:>9}  exports    requires besides java.base", "closed");
+    let head = format!("{:>9}  packages exported", "closed");
     page.row("", ("module", columns), "alone", &head)?;
     listing.modules.iter().try_for_each(|row| module(row, columns, page))
 }
 
 fn module(row: &PlatformModuleRow, columns: usize, page: &mut Page<'_>) -> io::Result<()> {
     let bytes = |bytes: Option<u64>| bytes.map_or_else(|| "?".into(), megabytes);
-    let mut rest: Vec<String> = Vec::new();
+    let mut rest = format!("{:>9}  {} of {}", bytes(row.closed_bytes), row.exports.len(), row.packages);
     if row.not_by_default {
-        rest.push("[only when named at launch]".into());
+        rest.push_str("; only when named at launch");
     }
     if let Some(release) = row.from_release {
-        rest.push(format!("[facts of release {release}]"));
+        rest = format!("{rest}; facts of release {release}");
     }
+    page.row("", (&row.name, columns), &bytes(row.weight.map(|weight| weight.total())), &rest)?;
     let besides: Vec<&str> = row.requires.iter().map(String::as_str).filter(|name| *name != "java.base").collect();
-    rest.push(besides.join(", "));
-    let before =
-        format!("{:>9}  {}", bytes(row.closed_bytes), pad(&format!("{} of {}", row.exports.len(), row.packages), 9));
-    let figure = bytes(row.weight.map(|weight| weight.total()));
-    page.row_wrapped((&row.name, columns), &figure, &before, &rest.join(" "))
+    page.paragraph(8, Some(Ink::Faint), &besides.join(", "))
 }
 
 #[cfg(test)]
@@ -60,7 +57,6 @@ mod tests {
         for row in sample::listing().modules {
             assert_eq!(text.lines().filter(|line| line.trim_start().starts_with(&row.name)).count(), 1, "{text}");
         }
-        let words: Vec<&str> = text.split_whitespace().collect();
-        assert!(words.join(" ").contains("[only when named at launch] [facts of release 25]"), "{text}");
+        assert!(text.contains("; only when named at launch; facts of release 25"), "{text}");
     }
 }

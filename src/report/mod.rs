@@ -9,6 +9,7 @@ pub mod json;
 pub mod layout;
 pub mod list;
 pub mod listing;
+pub mod member;
 mod page;
 #[cfg(test)]
 mod sample;
@@ -178,7 +179,7 @@ pub struct EvidenceRow {
     pub archive: String,
     /// The file, class (binary name) or entry that asks.
     pub asker: String,
-    /// Method or field with descriptor, where one asks.
+    /// Method or field with descriptor, where one asks: `open(Ljava/lang/String;)V`, `count:I`.
     pub member: Option<String>,
     /// The same kind of evidence in further places of the same archive.
     pub also: usize,

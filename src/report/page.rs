@@ -5,8 +5,6 @@
 
 use std::io::{self, Write};
 
-use unicode_width::UnicodeWidthStr;
-
 use super::escape::visible;
 use super::layout::{Width, pad};
 use super::style::{Ink, Style};
@@ -85,16 +83,6 @@ impl<'a> Page<'a> {
             return writeln!(self.out, "{mark:<2}{name}  {figure:>9}");
         }
         writeln!(self.out, "{mark:<2}{name}  {figure:>9}  {}", rest.trim_end())
-    }
-
-    /// A line of a table whose last column, after fixed columns `before`, goes on in further lines.
-    pub fn row_wrapped(&mut self, name: (&str, usize), figure: &str, before: &str, rest: &str) -> io::Result<()> {
-        let start = 2 + name.1 + 2 + 9 + 2;
-        let indent = start + before.width() + 2;
-        let mut lines = self.width().less(indent).wrap(&visible(rest)).into_iter();
-        let first = lines.next().unwrap_or_default();
-        self.row("", name, figure, &format!("{before}  {first}"))?;
-        lines.try_for_each(|line| writeln!(self.out, "{:indent$}{line}", ""))
     }
 
     /// A line of a path: a word or two of `how.1` columns and what they lead to.
