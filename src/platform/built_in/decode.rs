@@ -235,3 +235,47 @@ impl<'a> Decoder<'a> {
         std::str::from_utf8(self.cursor.take(length)?).ok()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const SEED: &[u8] = include_bytes!("r12.bin");
+
+    /// What the checksum would otherwise hide from the test below: the content, inflated.
+    fn content() -> Vec<u8> {
+        let length = u32::from_le_bytes(SEED[5..9].try_into().unwrap());
+        let mut content = vec![0; length as usize];
+        Decompressor::new().zlib_decompress(&SEED[9..], &mut content).unwrap();
+        content
+    }
+
+    #[test]
+    fn a_damaged_file_is_refused() {
+        for length in (0..64).chain((64..SEED.len()).step_by(9_973)) {
+            assert!(read(&SEED[..length]).is_err(), "cut to {length} bytes");
+        }
+        for at in (0..64).chain((64..SEED.len()).step_by(9_973)) {
+            let mut bytes = SEED.to_vec();
+            bytes[at] ^= 0x10;
+            assert!(read(&bytes).is_err(), "byte {at} changed");
+        }
+    }
+
+    /// Even a fault of the writer, which the checksum does not show, ends without a panic.
+    #[test]
+    fn damaged_content_does_no_harm() {
+        let seed = content();
+        assert!(Decoder { cursor: Cursor::new(&seed) }.contents().is_some());
+        for at in (0..256).chain((256..seed.len()).step_by(4_999)) {
+            assert!(Decoder { cursor: Cursor::new(&seed[..at]) }.contents().is_none(), "cut to {at} bytes");
+            for mask in [0x01, 0x80, 0xFF] {
+                let mut bytes = seed.clone();
+                bytes[at] ^= mask;
+                if let Some(contents) = (Decoder { cursor: Cursor::new(&bytes) }).contents() {
+                    let _ = contents.types.platform_type(b"java/util/ArrayList");
+                }
+            }
+        }
+    }
+}
