@@ -1,6 +1,14 @@
 //! Damaged platforms: every truncation and many single-byte changes of small seeds end in an answer or in an error
 //! that names the file, never in a panic. The seeds are written by `tests/support/platform_seed.rs`.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "a test fails by panicking"
+)]
+
 use std::fs;
 use std::path::Path;
 
@@ -43,7 +51,10 @@ fn seed_image(endian: Endian) -> Vec<u8> {
     )
 }
 
-fn home(files: &[(&str, &[u8])]) -> tempfile::TempDir {
+/// Paths and contents.
+type Files<'a> = &'a [(&'a str, &'a [u8])];
+
+fn home(files: Files<'_>) -> tempfile::TempDir {
     let home = tempfile::tempdir().unwrap();
     for (name, bytes) in files {
         let path = home.path().join(name);
@@ -151,7 +162,7 @@ fn damaged_descriptors_do_no_harm() {
 #[test]
 fn what_is_no_jdk_is_named() {
     let image = seed_image(Endian::Little);
-    let cases: [(&[(&str, &[u8])], &str); 5] = [
+    let cases: [(Files<'_>, &str); 5] = [
         (&[], "release"),
         (&[("release", b"")], "release: it has no line JAVA_VERSION"),
         (&[("release", b"JAVA_VERSION=\"1.8.0_402\"\n"), ("lib/modules", &image)], "modules begin with release 9"),

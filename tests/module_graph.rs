@@ -2,6 +2,14 @@
 //!
 //! Source: Java SE API, `java.lang.module.Configuration.resolve`, on JDK 17 and 25: 500 random sets of roots each.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "a test fails by panicking"
+)]
+
 use secateur::graph::ModuleGraph;
 use secateur::platform::{Catalogue, ModuleId};
 

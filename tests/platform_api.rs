@@ -2,6 +2,14 @@
 //!
 //! Source: Java SE API, `java.lang.module.ModuleFinder.ofSystem()` and `java.lang.reflect`, on JDK 17 and 25.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "a test fails by panicking"
+)]
+
 use std::collections::BTreeSet;
 
 use secateur::platform::{Catalogue, Exports, Module, Presence};

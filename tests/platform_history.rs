@@ -3,6 +3,14 @@
 //! Sources: JEPs and JDK issues named beside each case (the numbers JDK-8197533 and JDK-8205129 are from memory); counts of packages and modules: the API documentation's
 //! `element-list` of each release, taken from the symbol file that JDK 25 ships (JEP 247).
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "a test fails by panicking"
+)]
+
 use secateur::error::Error;
 use secateur::platform::{Catalogue, Presence, ever_platform_package, last_release_with};
 

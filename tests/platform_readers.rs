@@ -2,6 +2,14 @@
 //!
 //! Source: the tools `jmod list` (JDK 17) and `jimage list` (JDK 17 and 25).
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "a test fails by panicking"
+)]
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::process::Command;

@@ -134,8 +134,11 @@ fn read_image(image: &Image, home: &Path) -> Result<Vec<Module>, String> {
 /// (JVMS §4.7.26), though the JDK's own tools always write it.
 fn complete<'a>(mut module: Module, classes: impl Iterator<Item = &'a [u8]>) -> Module {
     if module.packages.is_empty() {
-        module.packages =
-            classes.map(|class| decode_mutf8(package_of(class)).into()).filter(|p: &Box<str>| !p.is_empty()).collect();
+        module.packages = classes
+            .map(package_of)
+            .filter(|package| !package.is_empty())
+            .map(|package| decode_mutf8(package).into())
+            .collect();
         module.packages.sort_unstable();
         module.packages.dedup();
     }

@@ -107,7 +107,7 @@ pub struct Module {
     pub name: Box<str>,
     /// `open module`.
     pub open: bool,
-    /// `ModuleResolution` DO_NOT_RESOLVE_BY_DEFAULT: named at launch or never resolved (incubators).
+    /// `ModuleResolution` with `DO_NOT_RESOLVE_BY_DEFAULT`: named at launch or never resolved (incubators).
     pub not_by_default: bool,
     /// The release whose JDK this module's facts were taken from, where it is not the catalogue's own.
     pub from_release: Option<u16>,

@@ -1,5 +1,7 @@
 //! The JDKs that tests take as judges.
 
+#![allow(clippy::panic, reason = "a test that finds no JDK fails")]
+
 use std::env;
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -63,8 +63,9 @@ impl<'a> Decoder<'a> {
     fn module(&mut self, words: &[Box<str>]) -> Option<Module> {
         let name = self.word(words)?;
         let flags: u16 = self.small()?;
-        let from_release = self.other_release()?;
-        let internals_from = self.other_release()?;
+        let (mut from_release, mut internals_from, mut sections_from) = (None, None, None);
+        self.other_release(&mut from_release)?;
+        self.other_release(&mut internals_from)?;
         let requires = self.list(|d| {
             let module = d.word(words)?;
             let flags: u16 = d.small()?;
@@ -80,8 +81,11 @@ impl<'a> Decoder<'a> {
         let uses = self.ascending_words(words)?;
         let provides = self.list(|d| Some(Provides { service: d.word(words)?, with: d.list(|d| d.word(words))? }))?;
         let packages = self.ascending_words(words)?;
-        let (sections, sections_from) =
-            if flags & 4 == 0 { (None, None) } else { (Some(self.sections()?), self.other_release()?) };
+        let mut sections = None;
+        if flags & 4 != 0 {
+            sections = Some(self.sections()?);
+            self.other_release(&mut sections_from)?;
+        }
         Some(Module {
             name,
             open: flags & 1 != 0,
@@ -212,8 +216,10 @@ impl<'a> Decoder<'a> {
         })
     }
 
-    fn other_release(&mut self) -> Option<Option<u16>> {
-        self.small().map(|release| Some(release).filter(|release| *release != 0))
+    /// Reads a release into `to`; 0 stands for none.
+    fn other_release(&mut self, to: &mut Option<u16>) -> Option<()> {
+        *to = Some(self.small()?).filter(|release| *release != 0);
+        Some(())
     }
 
     fn list<T>(&mut self, mut item: impl FnMut(&mut Self) -> Option<T>) -> Option<Vec<T>> {

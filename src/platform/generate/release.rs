@@ -123,6 +123,9 @@ fn existed(release: u16, name: &str, modules: &BTreeMap<Box<str>, Module>, near:
     between.contains(&release) && near.module(name).is_some() && far.module(name).is_some()
 }
 
+/// A module's name and the strength of its claim to a package.
+type Owner = (Box<str>, (bool, bool));
+
 /// Leaves each package to one module: what this release's own API says, then what a module says that no longer (or
 /// not yet) exists in the nearer JDK, since that JDK may have the package elsewhere.
 fn settle_packages(modules: &mut BTreeMap<Box<str>, Module>, symbols: &Release, near: u16) {
@@ -132,7 +135,7 @@ fn settle_packages(modules: &mut BTreeMap<Box<str>, Module>, symbols: &Release, 
         let elsewhere = module.from_release.or(module.internals_from).is_some_and(|from| from != near);
         (with_types.contains(&(&*module.name, package)), elsewhere)
     };
-    let mut owner: BTreeMap<Box<str>, (Box<str>, (bool, bool))> = BTreeMap::new();
+    let mut owner: BTreeMap<Box<str>, Owner> = BTreeMap::new();
     for module in modules.values() {
         for package in &module.packages {
             match owner.get(package) {
