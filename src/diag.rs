@@ -88,12 +88,8 @@ codes! {
     ClassTooNew = "class-too-new", Incomplete;
     /// A class file uses preview features: it runs on one release only, with `--enable-preview`.
     PreviewClass = "preview-class", Warning;
-    /// The program names a platform type that the chosen release no longer has.
-    RemovedPlatformType = "removed-platform-type", Warning;
-    /// The input holds no class file.
+    /// The input holds no class file that the chosen release would load.
     NoClasses = "no-classes", Warning;
-    /// Some facts come from a neighbouring release, since the chosen one is not known well enough.
-    NeighbouringRelease = "neighbouring-release", Note;
     /// A fault of this program, contained to one class or entry; please report it.
     InternalError = "internal-error", Incomplete;
 }

@@ -132,7 +132,7 @@ fn answer<T: Send>(
         }
     }
     if !report.complete && !output.quiet {
-        say("incomplete: part of the input could not be read or judged; the findings of the answer say which");
+        say("incomplete: part of the input could not be read or judged; the findings of scan say which");
     }
     Ok(Exit::of_answer(report.complete))
 }

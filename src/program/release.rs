@@ -61,6 +61,12 @@ pub fn choose(program: &Program, wanted: Wanted, known: &std::ops::RangeInclusiv
 impl Program {
     /// Finds class files that the chosen release refuses, and those that need `--enable-preview` (JVMS §4.1).
     pub fn version_findings(&self, view: &View, release: u16, findings: &mut Findings) {
+        if let (true, Some(archive)) = (view.classes.is_empty(), self.archives.first()) {
+            findings.add(Code::NoClasses, || {
+                let message = format!("nothing in the input is a class that release {release} would load");
+                Diagnostic::new(Code::NoClasses, archive.locator.clone(), message)
+            });
+        }
         for class in view.classes.iter().filter_map(|&id| self.class(id)) {
             let needs = release_of_major(class.major);
             if needs > release {

@@ -18,7 +18,8 @@ const SHOWN_PATHS: usize = 3;
 pub fn render(explanation: &Explanation, style: &Style, out: &mut dyn Write) -> io::Result<()> {
     let page = &mut Page::new(style, out);
     if !explanation.report.complete {
-        let text = "Incomplete: part of the input could not be read or judged; there may be further reasons.";
+        let text = "Incomplete: part of the input could not be read or judged; there may be further reasons. `scan` says \
+                    which part.";
         page.paragraph(0, Some(Ink::Alarm), text)?;
     }
     let Some(row) = &explanation.row else {
@@ -120,7 +121,7 @@ fn sentence(evidence: &EvidenceRow) -> String {
     let member = evidence.member.as_ref().map(|member| format!(".{}", readable(member))).unwrap_or_default();
     let also = match evidence.also {
         0 => String::new(),
-        also => format!("; {} here", count(also, "other place too", "other places too")),
+        also => format!("; also in {} here", count(also, "other place", "other places")),
     };
     format!("{}{member} {} {} ({}){also}", evidence.asker, evidence.phrase, evidence.target, evidence.stage)
 }

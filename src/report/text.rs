@@ -84,7 +84,7 @@ fn modules(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
     }
     page.gap()?;
     let says = " cut here: what follows is asked for and not kept ";
-    let dashes = "- ".repeat(page.width().0.saturating_sub(says.len()) / 4);
+    let dashes = "- ".repeat(page.width().0.saturating_sub(says.len() + 3) / 4);
     page.line(0, Some(Ink::Faint), &format!("{dashes}-{says}- {dashes}"))?;
     standings(report, false, columns, page)
 }
@@ -99,7 +99,7 @@ fn standings(report: &Report, kept: bool, columns: usize, page: &mut Page<'_>) -
         for row in rows {
             let mark = if row.kept && !row.root { "+" } else { "" };
             let figure = row.weight.as_ref().map_or_else(|| "?".into(), |weight| megabytes(weight.total()));
-            page.row(mark, (&row.name, columns), &figure, &reason(row))?;
+            page.entry(mark, (&row.name, columns), &figure, &reason(row))?;
         }
     }
     Ok(())

@@ -1,0 +1,164 @@
+//! The JSON contract: every document that the program writes is one that its schema describes.
+//!
+//! Judge: JSON Schema draft 2020-12 (json-schema.org), by the `jsonschema` crate.
+
+use std::collections::BTreeSet;
+
+use secateur::classfile::Position;
+use secateur::diag::Code;
+use secateur::pipeline;
+use secateur::plan::Plan;
+use secateur::progress::Silent;
+use secateur::report::{Standing, json};
+use serde_json::Value;
+
+/// The types that `sample` names through `super`.
+#[allow(unused_imports, reason = "the sample takes what it needs")]
+use secateur::report::*;
+
+#[path = "../src/report/sample.rs"]
+mod sample;
+
+const DEMO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/testdata/harbour/");
+
+fn schema() -> Value {
+    serde_json::from_str(json::SCHEMA).unwrap()
+}
+
+fn printed(print: impl FnOnce(&mut Vec<u8>) -> std::io::Result<()>) -> Value {
+    let mut out = Vec::new();
+    print(&mut out).unwrap();
+    serde_json::from_slice(&out).unwrap()
+}
+
+/// The sub-schemas are tried one by one, since a failed `oneOf` says little.
+fn assert_valid(document: &Value) {
+    let mut schema = schema();
+    let validator = jsonschema::draft202012::new(&schema).unwrap();
+    if validator.is_valid(document) {
+        return;
+    }
+    let kind = match document["document"].as_str() {
+        Some("platform") => "listing",
+        Some(kind) => kind,
+        None => panic!("the document does not say what it is"),
+    };
+    let part = format!("#/$defs/{kind}");
+    let root = schema.as_object_mut().unwrap();
+    root.remove("oneOf");
+    root.insert("$ref".into(), part.into());
+    let errors: Vec<String> = jsonschema::draft202012::new(&schema)
+        .unwrap()
+        .iter_errors(document)
+        .map(|error| format!("{}: {error}", error.instance_path()))
+        .collect();
+    panic!("{kind}: {}", errors.join("\n"));
+}
+
+#[test]
+fn the_schema_is_one() {
+    assert!(jsonschema::draft202012::meta::is_valid(&schema()));
+}
+
+#[test]
+fn answers_with_every_kind_of_row_are_described() {
+    assert_valid(&printed(|out| json::render(&sample::report(), out)));
+    assert_valid(&printed(|out| json::render_explanation(&sample::explanation(), out)));
+    let nothing = Explanation { row: None, ..sample::explanation() };
+    assert_valid(&printed(|out| json::render_explanation(&nothing, out)));
+    assert_valid(&printed(|out| json::render_platform(&sample::listing(), out)));
+}
+
+/// A schema that accepts everything would pass the test above.
+#[test]
+fn what_is_not_in_the_contract_is_refused() {
+    let validator = jsonschema::draft202012::new(&schema()).unwrap();
+    let good = printed(|out| json::render(&sample::report(), out));
+    let mut further = good.clone();
+    further["weather"] = "fair".into();
+    let mut lacking = good.clone();
+    lacking.as_object_mut().unwrap().remove("list");
+    let mut standing = good.clone();
+    standing["modules"][0]["standing"] = "beloved".into();
+    let mut code = good.clone();
+    code["findings"][0]["code"] = "low-tide".into();
+    for bad in [further, lacking, standing, code] {
+        assert!(!validator.is_valid(&bad));
+    }
+    assert!(validator.is_valid(&good));
+}
+
+#[test]
+fn real_answers_are_described() {
+    for archive in ["harbour.jar", "harbour-shaded.jar", "harbour.war", "harbour.ear"] {
+        let plan = Plan { inputs: vec![format!("{DEMO}{archive}").into()], ..Plan::default() };
+        let report = pipeline::scan(&plan, &Silent).unwrap();
+        assert_valid(&printed(|out| json::render(&report, out)));
+        for module in ["java.base", "java.sql", "jdk.jshell"] {
+            let explanation = pipeline::explain(&plan, module, &Silent).unwrap();
+            assert_valid(&printed(|out| json::render_explanation(&explanation, out)));
+        }
+    }
+    for release in [9, 17, 25] {
+        let listing = pipeline::platform(&Plan { release: Some(release), ..Plan::default() }).unwrap();
+        assert_valid(&printed(|out| json::render_platform(&listing, out)));
+    }
+}
+
+/// The example that the project shows to those who read its JSON. `BLESS=1` writes it anew.
+#[test]
+fn the_committed_example_is_what_the_program_writes() {
+    let plan = Plan { inputs: vec![format!("{DEMO}harbour.jar").into()], ..Plan::default() };
+    let report = pipeline::scan(&plan, &Silent).unwrap();
+    let mut out = Vec::new();
+    json::render(&report, &mut out).unwrap();
+    let written = String::from_utf8(out).unwrap().replace(DEMO, "").replace(env!("CARGO_PKG_VERSION"), "0.0.0");
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/testdata/example.json");
+    if std::env::var_os("BLESS").is_some() {
+        std::fs::write(path, &written).unwrap();
+    }
+    let committed = std::fs::read_to_string(path).unwrap();
+    assert!(committed == written, "testdata/example.json is not what the program writes; BLESS=1 writes it anew");
+    assert_valid(&serde_json::from_str(&committed).unwrap());
+}
+
+#[test]
+fn the_words_of_the_schema_are_those_of_the_code() {
+    let schema = schema();
+    let words = |name: &str| -> Vec<String> {
+        let list = schema["$defs"][name]["enum"].as_array().unwrap();
+        list.iter().map(|word| word.as_str().unwrap().to_owned()).collect()
+    };
+    assert_eq!(words("code"), Code::ALL.iter().map(|code| code.tag()).collect::<Vec<_>>());
+    assert_eq!(words("standing"), Standing::ALL.map(Standing::tag));
+    let severities: BTreeSet<&str> = Code::ALL.iter().map(|code| code.severity().tag()).collect();
+    let severity = &schema["$defs"]["finding"]["properties"]["severity"]["enum"];
+    let known: BTreeSet<&str> = severity.as_array().unwrap().iter().map(|word| word.as_str().unwrap()).collect();
+    assert_eq!(known, severities);
+    // Kinds of evidence are open: the schema gives their form.
+    let validator = jsonschema::draft202012::new(&schema["$defs"]["evidence"]["properties"]["kind"]).unwrap();
+    for position in Position::ALL {
+        assert!(validator.is_valid(&position.tag().into()), "{}", position.tag());
+    }
+}
+
+#[test]
+fn every_member_is_described() {
+    fn look(at: &Value, path: &str, silent: &mut Vec<String>) {
+        if let Some(members) = at.get("properties").and_then(Value::as_object) {
+            for (name, member) in members {
+                if member.get("description").and_then(Value::as_str).is_none_or(str::is_empty) {
+                    silent.push(format!("{path}/{name}"));
+                }
+            }
+        }
+        match at {
+            Value::Object(members) => members.iter().for_each(|(name, at)| look(at, &format!("{path}/{name}"), silent)),
+            Value::Array(items) => items.iter().for_each(|at| look(at, path, silent)),
+            _ => {}
+        }
+    }
+    let mut silent = Vec::new();
+    look(&schema(), "", &mut silent);
+    assert!(silent.is_empty(), "{silent:?}");
+}
