@@ -28,6 +28,7 @@ pub mod weight;
 
 pub mod report;
 
-pub mod pipeline;
 pub mod plan;
+
+pub mod pipeline;
 pub mod progress;

@@ -81,6 +81,27 @@ fn pages_are_as_they_were_read_last() {
     compare("platform.txt", text(&run(&["platform", "--release", "17"]).stdout));
 }
 
+/// The worked example of the README is what the program prints.
+#[test]
+fn the_readme_shows_real_output() {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("README.md");
+    let page = fs::read_to_string(&path).unwrap();
+    for (command, arguments) in [
+        ("scan testdata/harbour/harbour.jar", &["scan", DEMO, "--width", "90"][..]),
+        ("explain java.scripting testdata/harbour/harbour.jar", &["explain", "java.scripting", DEMO, "--width", "90"]),
+    ] {
+        let (before, rest) = page.split_once(&format!("$ secateur {command}\n")).expect("the README runs the command");
+        let (shown, after) = rest.split_once("```").unwrap();
+        let output = run(arguments);
+        let printed = text(&output.stdout);
+        if std::env::var_os("BLESS").is_some() && shown != printed {
+            fs::write(&path, format!("{before}$ secateur {command}\n{printed}```{after}")).unwrap();
+            panic!("the README is written anew; run this once more");
+        }
+        assert!(shown == printed, "README.md shows another result of `{command}`:\n{printed}");
+    }
+}
+
 #[test]
 fn help_gives_examples_and_statuses() {
     compare("help.txt", text(&run(&["--help"]).stdout));
