@@ -3,6 +3,14 @@
 //! Pages are compared with `tests/snapshots/`; `BLESS=1 cargo test --test cli` writes them anew, to be read in the
 //! change. A dozen lines do that here: a crate for it would be larger than what it saves.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking"
+)]
+
 use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};

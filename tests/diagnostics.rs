@@ -1,5 +1,13 @@
 //! Every finding that the program can make is explained to people.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking"
+)]
+
 use std::collections::BTreeMap;
 use std::fs;
 

@@ -2,6 +2,14 @@
 //!
 //! Judge: JSON Schema draft 2020-12 (json-schema.org), by the `jsonschema` crate.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking"
+)]
+
 use std::collections::BTreeSet;
 
 use secateur::classfile::Position;
