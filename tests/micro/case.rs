@@ -84,6 +84,8 @@ pub struct Case {
     pub packed: bool,
     /// Whether no static look can know the name, so that the answer has to own up to it.
     pub opaque: bool,
+    /// Whether only the launch options, not the archive, ask for the module.
+    pub told_at_launch: bool,
     /// On what it runs.
     pub judge: Judge,
     /// Its Java source.
@@ -157,6 +159,7 @@ fn parse(java: &Path, text: &str) -> Result<Case, String> {
         library_on_path: true,
         packed: false,
         opaque: false,
+        told_at_launch: false,
         judge: Judge::Limit,
         java: java.to_path_buf(),
     };
@@ -177,6 +180,7 @@ fn parse(java: &Path, text: &str) -> Result<Case, String> {
             Some(("hidden-library", value)) => (case.library, case.library_on_path) = (words(value), false),
             Some(("packed", "yes")) => case.packed = true,
             Some(("opaque", "yes")) => case.opaque = true,
+            Some(("told", "launch")) => case.told_at_launch = true,
             Some(("judge", "image")) => case.judge = Judge::Image,
             _ if case.source.is_empty() => case.title = format!("{} {line}", case.title).trim().into(),
             _ if line.is_empty() => {}

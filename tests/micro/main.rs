@@ -5,24 +5,45 @@
 
 mod build;
 mod case;
+mod compare;
 #[path = "../support/jdk.rs"]
 mod jdk;
 mod judge;
 
 use std::collections::BTreeMap;
 use std::fmt::Write;
+use std::sync::OnceLock;
 
-use case::Effect;
+use build::Built;
+use case::{Case, Effect};
+use compare::Tally;
+use judge::Shown;
+
+struct Suite {
+    cases: Vec<Case>,
+    built: Vec<Built>,
+    shown: [(u16, Vec<Option<Shown>>); 2],
+}
+
+/// The suite, compiled and judged once for all tests.
+fn suite() -> &'static Suite {
+    static SUITE: OnceLock<Suite> = OnceLock::new();
+    SUITE.get_or_init(|| {
+        let cases = case::all();
+        let built = build::build(&cases);
+        let shown = [17, 25].map(|release| (release, judge::judge(&cases, &built, release)));
+        Suite { cases, built, shown }
+    })
+}
 
 #[test]
 fn every_case_does_what_its_table_says() {
-    let cases = case::all();
-    let built = build::build(&cases);
+    let Suite { cases, shown, .. } = suite();
     let mut wrong = String::new();
-    let mut counts: BTreeMap<(u16, &str, &str), usize> = BTreeMap::new();
-    for release in [17, 25] {
-        for (case, shown) in cases.iter().zip(judge::judge(&cases, &built, release)) {
-            let (Some(shown), Some(declared)) = (shown, case.effect(release)) else { continue };
+    let mut counts: BTreeMap<(&u16, &str, &str), usize> = BTreeMap::new();
+    for (release, shown) in shown {
+        for (case, shown) in cases.iter().zip(shown) {
+            let (Some(shown), Some(declared)) = (shown, case.effect(*release)) else { continue };
             if shown.effect != Ok(declared) {
                 let found = shown.effect.as_ref().map_or_else(Clone::clone, |effect| effect.tag().to_string());
                 writeln!(wrong, "{} on {release}: {}, not {found} ({})", case.id, declared.tag(), shown.said).unwrap();
@@ -37,4 +58,32 @@ fn every_case_does_what_its_table_says() {
     assert!(cases.len() >= 120, "only {} cases", cases.len());
     let any = |effect| cases.iter().any(|case| case.effect(17) == Some(effect));
     assert!(any(Effect::Breaks) && any(Effect::Degrades) && any(Effect::Guarded) && any(Effect::Fine));
+}
+
+#[test]
+fn every_case_gets_an_answer_from_the_scan() {
+    let Suite { cases, built, shown } = suite();
+    let launch = compare::takes_launch_options();
+    let mut tally = Tally::default();
+    let mut failed = Vec::new();
+    for (release, shown) in shown {
+        let modules = judge::Modules::of(*release);
+        for ((case, built), shown) in cases.iter().zip(built).zip(shown) {
+            let Some(Shown { effect: Ok(effect), .. }) = shown else { continue };
+            if case.told_at_launch && !launch {
+                continue;
+            }
+            match compare::standing(case, built, *release) {
+                Ok(standing) if !modules.has(&case.module) && standing != "absent" => {
+                    failed.push(format!("{} on {release}: {} is not there, yet {standing}", case.id, case.module));
+                }
+                Ok(standing) => tally.count(case, *release, *effect, &standing),
+                Err(why) => failed.push(format!("{} on {release}: {why}", case.id)),
+            }
+        }
+    }
+    println!("{tally}");
+    println!("called needed, though nothing breaks:\n{}", tally.overstated.join("\n"));
+    println!("left out, though something breaks:\n{}", tally.missed.join("\n"));
+    assert!(failed.is_empty(), "no answer to compare:\n{}", failed.join("\n"));
 }
