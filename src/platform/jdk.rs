@@ -1,6 +1,6 @@
 //! A JDK on disk as a [`Catalogue`].
 //!
-//! The first function to read is [`read`]. Descriptors and names are read at once; a class file is read only when
+//! The first function to read is `read`. Descriptors and names are read at once; a class file is read only when
 //! somebody asks for its supertypes.
 
 use std::collections::BTreeMap;
