@@ -47,6 +47,17 @@ pub enum Judge {
     Image,
 }
 
+/// Where the ask for a module can be read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Told {
+    /// In the archive.
+    InArchive,
+    /// In the launch options only.
+    AtLaunch,
+    /// Nowhere: no static look can know the name, so that the answer has to own up to it.
+    Nowhere,
+}
+
 /// One case.
 #[derive(Clone, Debug)]
 pub struct Case {
@@ -82,10 +93,8 @@ pub struct Case {
     pub library_on_path: bool,
     /// Whether the class folder is packed into `app.jar`, with the manifest among its files.
     pub packed: bool,
-    /// Whether no static look can know the name, so that the answer has to own up to it.
-    pub opaque: bool,
-    /// Whether only the launch options, not the archive, ask for the module.
-    pub told_at_launch: bool,
+    /// Where the program's ask for the module can be read.
+    pub told: Told,
     /// On what it runs.
     pub judge: Judge,
     /// Its Java source.
@@ -158,8 +167,7 @@ fn parse(java: &Path, text: &str) -> Result<Case, String> {
         library: Vec::new(),
         library_on_path: true,
         packed: false,
-        opaque: false,
-        told_at_launch: false,
+        told: Told::InArchive,
         judge: Judge::Limit,
         java: java.to_path_buf(),
     };
@@ -179,8 +187,8 @@ fn parse(java: &Path, text: &str) -> Result<Case, String> {
             Some(("library", value)) => case.library = words(value),
             Some(("hidden-library", value)) => (case.library, case.library_on_path) = (words(value), false),
             Some(("packed", "yes")) => case.packed = true,
-            Some(("opaque", "yes")) => case.opaque = true,
-            Some(("told", "launch")) => case.told_at_launch = true,
+            Some(("told", "launch")) => case.told = Told::AtLaunch,
+            Some(("told", "nowhere")) => case.told = Told::Nowhere,
             Some(("judge", "image")) => case.judge = Judge::Image,
             _ if case.source.is_empty() => case.title = format!("{} {line}", case.title).trim().into(),
             _ if line.is_empty() => {}

@@ -10,7 +10,7 @@ use std::process::Command;
 use serde_json::Value;
 
 use crate::build::Built;
-use crate::case::{Case, Effect};
+use crate::case::{Case, Effect, Told};
 use crate::jdk;
 
 /// The published suite's categories and how many cases each has there.
@@ -48,7 +48,7 @@ pub fn standing(case: &Case, built: &Built, release: u16) -> Result<String, Stri
     if !case.packed {
         command.args(["--entry", &case.main_class()]);
     }
-    if case.told_at_launch {
+    if case.told == Told::AtLaunch {
         command.arg("--launch").arg(case.options.join(" "));
     }
     command.args(["--format", "json", "--jdk"]).arg(jdk::jdk(release));
@@ -58,7 +58,7 @@ pub fn standing(case: &Case, built: &Built, release: u16) -> Result<String, Stri
     let rows = answer["modules"].as_array().ok_or_else(said)?;
     let row = rows.iter().find(|row| row["name"] == case.module.as_str());
     let standing = row.and_then(|row| row["standing"].as_str()).unwrap_or("absent");
-    let opaque = case.opaque && !matches!(standing, "needed" | "uncertain") && owns_up(&answer);
+    let opaque = case.told == Told::Nowhere && !matches!(standing, "needed" | "uncertain") && owns_up(&answer);
     Ok(String::from(if opaque { "opaque" } else { standing }))
 }
 

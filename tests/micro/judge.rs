@@ -8,8 +8,8 @@ use std::fs::{self, File};
 use std::hash::{Hash, Hasher};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
-use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Mutex, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
@@ -169,7 +169,7 @@ fn finish(command: &mut Command, out: &Path, err: &Path) -> Run {
         if let Some(status) = child.try_wait().unwrap() {
             break Some(status);
         }
-        if begun.elapsed() > Duration::from_secs(60) {
+        if begun.elapsed() > Duration::from_mins(1) {
             child.kill().unwrap();
             child.wait().unwrap();
             break None;
@@ -188,7 +188,7 @@ fn finish(command: &mut Command, out: &Path, err: &Path) -> Run {
 fn image(release: u16, modules: &str) -> PathBuf {
     static LINKING: Mutex<()> = Mutex::new(());
     let home = work().join("images").join(release.to_string()).join(modules);
-    let _one_at_a_time = LINKING.lock().unwrap_or_else(|held| held.into_inner());
+    let _one_at_a_time = LINKING.lock().unwrap_or_else(PoisonError::into_inner);
     if !home.join("release").exists() {
         let _ = fs::remove_dir_all(&home);
         fs::create_dir_all(home.parent().unwrap()).unwrap();

@@ -3,6 +3,15 @@
 //! Each runs with the module and without it on both JDKs. What happens is the truth; the table at the head of each
 //! source says what that is, so that it can be read without a run, and is held to the truth here.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    reason = "a test fails by panicking"
+)]
+
 mod build;
 mod case;
 mod compare;
@@ -15,7 +24,7 @@ use std::fmt::Write;
 use std::sync::OnceLock;
 
 use build::Built;
-use case::{Case, Effect};
+use case::{Case, Effect, Told};
 use compare::Tally;
 use judge::Shown;
 
@@ -70,7 +79,7 @@ fn every_case_gets_an_answer_from_the_scan() {
         let modules = judge::Modules::of(*release);
         for ((case, built), shown) in cases.iter().zip(built).zip(shown) {
             let Some(Shown { effect: Ok(effect), .. }) = shown else { continue };
-            if case.told_at_launch && !launch {
+            if case.told == Told::AtLaunch && !launch {
                 continue;
             }
             match compare::standing(case, built, *release) {
@@ -82,7 +91,7 @@ fn every_case_gets_an_answer_from_the_scan() {
             }
         }
     }
-    println!("{tally}");
+    println!("{tally}95 in 100 of those that bear it are spared: {}\n", tally.precise());
     println!("called needed, though nothing breaks:\n{}", tally.overstated.join("\n"));
     println!("left out, though something breaks:\n{}", tally.missed.join("\n"));
     assert!(failed.is_empty(), "no answer to compare:\n{}", failed.join("\n"));

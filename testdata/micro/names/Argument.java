@@ -6,7 +6,7 @@ package names;
  * effect: breaks
  * category: Reflection: context-sensitive
  * arguments: java.sql.Driver
- * opaque: yes
+ * told: nowhere
  */
 class Argument {
     public static void main(String[] args) throws Exception {

@@ -6,7 +6,7 @@ package names;
  * effect: breaks
  * category: Reflection: context-sensitive
  * options: -Dgauges.driver=java.sql.Driver
- * opaque: yes
+ * told: nowhere
  */
 class PropertyOption {
     public static void main(String[] args) throws Exception {
