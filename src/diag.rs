@@ -74,6 +74,8 @@ codes! {
     BadManifest = "bad-manifest", Warning;
     /// A class path index names an archive that is not there, or cannot be read.
     BadClassPathIndex = "bad-class-path-index", Warning;
+    /// The descriptor of an enterprise archive cannot be read, or lists a module that is not there.
+    BadApplicationDescriptor = "bad-application-descriptor", Warning;
     /// A service file has a line that ServiceLoader refuses.
     BadServiceFile = "bad-service-file", Warning;
     /// A module descriptor cannot be read.

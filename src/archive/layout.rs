@@ -3,6 +3,7 @@
 //! The first function to read is [`Layout::of`]. It sees names and the manifest, no bytes.
 
 use super::Kind;
+use super::enterprise::Modules;
 use super::manifest::Manifest;
 
 /// How an archive came under analysis, which decides what it may be.
@@ -33,6 +34,8 @@ pub(crate) struct Layout {
     pub(crate) every_jar: bool,
     /// The file that lists libraries in class path order.
     pub(crate) index: Option<String>,
+    /// What an enterprise archive's descriptor says of the archives in it.
+    pub(crate) modules: Option<Modules>,
 }
 
 impl Layout {
@@ -45,6 +48,7 @@ impl Layout {
             libraries: Vec::new(),
             every_jar: false,
             index: None,
+            modules: None,
         }
     }
 
@@ -65,7 +69,12 @@ impl Layout {
             Role::Input => {}
         }
         if named("ear") || has("META-INF/application.xml") {
-            return Layout { kind: Kind::Ear, on_class_path: false, ..Layout::jar() };
+            return Layout {
+                kind: Kind::Ear,
+                on_class_path: false,
+                modules: Some(Modules::default()),
+                ..Layout::jar()
+            };
         }
         if named("war") || has("WEB-INF/web.xml") || has("WEB-INF/classes/") || has("WEB-INF/lib/") {
             return Layout::web(manifest);
@@ -109,13 +118,18 @@ impl Layout {
             libraries,
             every_jar: false,
             index: header(manifest, "Spring-Boot-Classpath-Index").map(str::to_owned),
+            modules: None,
         }
     }
 
-    /// Whether the entry at `path` is a nested archive that is on the class path.
-    pub(crate) fn is_library(&self, path: &str) -> bool {
+    /// What the entry at `path` is to the program, if it is a nested archive that counts.
+    pub(crate) fn role_of(&self, path: &str) -> Option<Role> {
+        if let Some(modules) = &self.modules {
+            return modules.role_of(path);
+        }
         let direct = |folder: &String| path.strip_prefix(folder.as_str()).is_some_and(|name| !name.contains('/'));
-        is_archive(path) && (self.every_jar || self.libraries.iter().any(direct))
+        let library = is_archive(path) && (self.every_jar || self.libraries.iter().any(direct));
+        library.then_some(Role::Library)
     }
 }
 

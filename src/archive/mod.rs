@@ -7,6 +7,7 @@
 
 pub(crate) mod bytes;
 mod class_path;
+mod enterprise;
 mod fault;
 mod findings;
 mod folder;

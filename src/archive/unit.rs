@@ -10,6 +10,7 @@ use std::path::{Path, PathBuf};
 
 use super::bytes::Bytes;
 use super::class_path::{self, Link};
+use super::enterprise::Modules;
 use super::fault::Fault;
 use super::findings::Findings;
 use super::folder;
@@ -22,6 +23,9 @@ use crate::limits::Limits;
 use crate::names::Locator;
 
 const MANIFEST: &str = "META-INF/MANIFEST.MF";
+
+/// The descriptor of an enterprise archive.
+const APPLICATION: &str = "META-INF/application.xml";
 
 /// Something to open.
 pub(super) struct Task {
@@ -90,11 +94,19 @@ fn fill(task: &Task, limits: &Limits, loaded: &mut Loaded, findings: &mut Findin
         let text = inflater.read(&bytes, packed, Cap::entry(limits));
         parse_manifest(text, || task.locator.child(name), findings)
     });
-    let layout = Layout::of(task.role, task.locator.last(), manifest.as_ref(), files.iter().map(|(name, _)| &**name));
+    let mut layout =
+        Layout::of(task.role, task.locator.last(), manifest.as_ref(), files.iter().map(|(name, _)| &**name));
     let index = layout.index.as_ref().and_then(|index| {
         let (_, packed) = files.iter().find(|(name, _)| name == index)?;
         Some(inflater.read(&bytes, packed, Cap::entry(limits)).map(<[u8]>::to_vec))
     });
+    if layout.modules.is_some()
+        && let Some((name, packed)) = files.iter().find(|(name, _)| name == APPLICATION)
+    {
+        let text = inflater.read(&bytes, packed, Cap::entry(limits)).map(<[u8]>::to_vec);
+        let names: Vec<&str> = files.iter().map(|(name, _)| &**name).collect();
+        layout.modules = Some(read_modules(text, &names, || task.locator.child(name), findings));
+    }
     let mut unit = Unit { task, layout, findings, loaded, limits };
     unit.arrange(files, &Store::Bytes(bytes.clone()), manifest);
     unit.order_by_index(index);
@@ -141,6 +153,12 @@ fn fill_from_folder(task: &Task, root: &Path, limits: &Limits, loaded: &mut Load
         }
     }
     let index = layout.index.clone().and_then(|index| read(&index));
+    if layout.modules.is_some()
+        && let Some(text) = read(APPLICATION)
+    {
+        let names: Vec<&str> = found.iter().map(|file| file.path.as_str()).collect();
+        layout.modules = Some(read_modules(text, &names, || task.locator.child(APPLICATION), findings));
+    }
     let files = found.iter().map(|file| (Cow::Borrowed(file.path.as_str()), Packed::of_file(file.size))).collect();
     let mut unit = Unit { task, layout, findings, loaded, limits };
     unit.arrange(files, &Store::Folder(root.to_owned()), manifest);
@@ -160,6 +178,28 @@ fn parse_manifest(
         findings.add(fault, &place);
     }
     manifest
+}
+
+/// What the descriptor of an enterprise archive says; where it cannot be read, what file names say.
+fn read_modules(
+    text: Result<Vec<u8>, Fault>,
+    names: &[&str],
+    place: impl Fn() -> Locator,
+    findings: &mut Findings,
+) -> Modules {
+    let bad = |reason| Fault::new(Code::BadApplicationDescriptor, reason);
+    match text.and_then(|text| Modules::parse(&text).map_err(bad)) {
+        Ok(modules) => {
+            for module in modules.listed().filter(|module| !names.contains(module)) {
+                findings.add(bad(format!("it lists {module}, which the archive lacks")), &place);
+            }
+            modules
+        }
+        Err(fault) => {
+            findings.add(fault, &place);
+            Modules::default()
+        }
+    }
 }
 
 /// Of entries with one name keeps the last, in its place: that is the one that the JVM's look-up finds.
@@ -208,8 +248,8 @@ impl Unit<'_> {
             let size = packed.size;
             if let Some(path) = name.strip_prefix(classes.as_str()).filter(|_| !classes.is_empty()) {
                 inner.push(Entry { path: path.into(), version: 0, size, packed });
-            } else if self.layout.is_library(&name) {
-                self.nest(&name, packed, store);
+            } else if let Some(role) = self.layout.role_of(&name) {
+                self.nest(&name, packed, store, role);
             } else {
                 let (version, path) = versioned.then(|| overlay::split(&name)).flatten().unwrap_or((0, &name));
                 own.push(Entry { path: path.into(), version, size, packed });
@@ -245,7 +285,7 @@ impl Unit<'_> {
     }
 
     /// Makes a nested archive a task of its own.
-    fn nest(&mut self, name: &str, packed: Packed, store: &Store) {
+    fn nest(&mut self, name: &str, packed: Packed, store: &Store, role: Role) {
         let locator = self.task.locator.child(name);
         let depth = self.task.depth + 1;
         if depth > self.limits.nesting_depth {
@@ -266,7 +306,7 @@ impl Unit<'_> {
         };
         match source {
             Ok(source) => {
-                self.loaded.nested.push(Task { locator, source, role: Role::Library, depth, scope: self.task.scope });
+                self.loaded.nested.push(Task { locator, source, role, depth, scope: self.task.scope });
             }
             Err(fault) => self.findings.add(fault, || locator),
         }
