@@ -1,0 +1,328 @@
+//! Archives of every layout: which elements the class path gets, in which order, and what is said about them. The
+//! archives are written by `support/zip.rs`; the layouts are those of the JAR File Specification, the Servlet
+//! specification §10.5, the Jakarta EE platform specification ch. 8 and the published layout of executable jars.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking"
+)]
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use secateur::archive::{Archives, Kind, Reader, effective, open};
+use secateur::diag::Code;
+use secateur::limits::Limits;
+use tempfile::TempDir;
+
+#[path = "support/zip.rs"]
+mod zip;
+
+use zip::{Entry, archive, archive_after, deflated, manifest, stored};
+
+/// A folder that goes with the test, and the archives that it puts there.
+struct Yard(TempDir);
+
+impl Yard {
+    fn new() -> Self {
+        Yard(tempfile::tempdir().unwrap())
+    }
+
+    fn put(&self, name: &str, bytes: &[u8]) -> PathBuf {
+        let path = self.0.path().join(name);
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(&path, bytes).unwrap();
+        path
+    }
+
+    fn jar(&self, name: &str, entries: &[Entry]) -> PathBuf {
+        self.put(name, &archive(entries))
+    }
+
+    /// The elements on the class path, as locators without the folder.
+    fn class_path(&self, archives: &Archives) -> Vec<String> {
+        let on = archives.list.iter().filter(|archive| archive.on_class_path);
+        on.map(|archive| self.plain(archive.locator.as_str())).collect()
+    }
+
+    fn plain(&self, locator: &str) -> String {
+        locator.replace(&format!("{}/", self.0.path().display()), "")
+    }
+}
+
+fn opened(inputs: &[&Path]) -> Archives {
+    let inputs: Vec<PathBuf> = inputs.iter().map(|path| path.to_path_buf()).collect();
+    open(&inputs, &Limits::default()).expect("the inputs exist")
+}
+
+fn codes(archives: &Archives) -> Vec<Code> {
+    archives.diagnostics.iter().map(|finding| finding.code).collect()
+}
+
+fn class(name: &str) -> Entry {
+    deflated(name, b"not looked at here")
+}
+
+fn bytes_of(archives: &Archives, path: &str) -> Vec<u8> {
+    let limits = Limits::default();
+    let mut reader = Reader::new(&limits);
+    for archive in &archives.list {
+        if let Some(entry) = archive.entries.iter().find(|entry| &*entry.path == path) {
+            return reader.read(archive, entry).expect("readable").to_vec();
+        }
+    }
+    panic!("no entry {path}");
+}
+
+#[test]
+fn a_plain_jar_is_one_element() {
+    let yard = Yard::new();
+    let jar = yard.jar("tides.jar", &[manifest(&["Main-Class: tide.Main"]), class("tide/Main.class")]);
+    let archives = opened(&[&jar]);
+    assert_eq!(yard.class_path(&archives), ["tides.jar"]);
+    assert_eq!(archives.list[0].kind, Kind::Jar);
+    assert_eq!(archives.list[0].manifest.as_ref().unwrap().get("main-class"), Some("tide.Main"));
+    assert!(archives.diagnostics.is_empty(), "{:?}", archives.diagnostics);
+}
+
+#[test]
+fn forms_that_writers_use_are_all_read() {
+    let yard = Yard::new();
+    let streamed = Entry { descriptor: true, ..deflated("a/Streamed.class", b"streamed") };
+    let large = Entry { zip64: true, ..deflated("a/Large.class", b"large") };
+    let entries = [streamed, large, stored("a/Stored.class", b"stored"), stored("a/Empty.class", b"")];
+    let jar = yard.put("mixed.jar", &archive_after(b"#!/bin/sh\nexec java -jar $0\n", &entries));
+    let archives = opened(&[&jar]);
+    assert!(archives.diagnostics.is_empty(), "{:?}", archives.diagnostics);
+    for (path, content) in [
+        ("a/Streamed.class", "streamed"),
+        ("a/Large.class", "large"),
+        ("a/Stored.class", "stored"),
+        ("a/Empty.class", ""),
+    ] {
+        assert_eq!(bytes_of(&archives, path), content.as_bytes(), "{path}");
+    }
+}
+
+#[test]
+fn signature_files_are_entries_like_others() {
+    let yard = Yard::new();
+    let jar = yard.jar(
+        "signed.jar",
+        &[manifest(&[]), stored("META-INF/GAUGE.SF", b"x"), stored("META-INF/GAUGE.RSA", b"x"), class("a/A.class")],
+    );
+    assert!(opened(&[&jar]).diagnostics.is_empty());
+}
+
+fn boot(library: impl Fn(&str, &[u8]) -> Entry, index: Option<&str>) -> Vec<Entry> {
+    let tides = archive(&[class("tide/Table.class")]);
+    let sluices = archive(&[class("sluice/Gate.class")]);
+    let mut lines = vec![
+        "Main-Class: loader.Launch",
+        "Start-Class: harbour.Service",
+        "Spring-Boot-Classes: BOOT-INF/classes/",
+        "Spring-Boot-Lib: BOOT-INF/lib/",
+    ];
+    if index.is_some() {
+        lines.push("Spring-Boot-Classpath-Index: BOOT-INF/classpath.idx");
+    }
+    let mut entries = vec![
+        manifest(&lines),
+        class("loader/Launch.class"),
+        class("BOOT-INF/classes/harbour/Service.class"),
+        library("BOOT-INF/lib/tides.jar", &tides),
+        library("BOOT-INF/lib/sluices.jar", &sluices),
+    ];
+    entries.extend(index.map(|text| stored("BOOT-INF/classpath.idx", text.as_bytes())));
+    entries
+}
+
+#[test]
+fn an_executable_jar_starts_with_its_loader_then_its_classes_then_its_libraries() {
+    let yard = Yard::new();
+    for library in [stored, deflated] {
+        let jar = yard.jar("boot.jar", &boot(library, None));
+        let archives = opened(&[&jar]);
+        assert_eq!(
+            yard.class_path(&archives),
+            [
+                "boot.jar",
+                "boot.jar!/BOOT-INF/classes",
+                "boot.jar!/BOOT-INF/lib/tides.jar",
+                "boot.jar!/BOOT-INF/lib/sluices.jar"
+            ]
+        );
+        assert_eq!(archives.list[0].kind, Kind::ExecutableJar);
+        assert_eq!(&*archives.list[1].entries[0].path, "harbour/Service.class");
+        assert!(archives.diagnostics.is_empty(), "{:?}", archives.diagnostics);
+    }
+}
+
+#[test]
+fn the_class_path_index_gives_the_order() {
+    let yard = Yard::new();
+    let index = "- \"BOOT-INF/lib/sluices.jar\"\n- \"BOOT-INF/lib/gone.jar\"\n- \"BOOT-INF/lib/tides.jar\"\n";
+    let archives = opened(&[&yard.jar("boot.jar", &boot(stored, Some(index)))]);
+    assert_eq!(
+        yard.class_path(&archives)[2..],
+        ["boot.jar!/BOOT-INF/lib/sluices.jar", "boot.jar!/BOOT-INF/lib/tides.jar"]
+    );
+    assert_eq!(codes(&archives), [Code::BadClassPathIndex]);
+    assert!(archives.diagnostics[0].message.contains("gone.jar"));
+}
+
+#[test]
+fn a_web_archive_has_its_classes_before_its_libraries() {
+    let yard = Yard::new();
+    let library = archive(&[class("tide/Table.class")]);
+    let war = yard.jar(
+        "gauges.war",
+        &[
+            stored("index.html", b"<p>"),
+            class("NotLoaded.class"),
+            stored("WEB-INF/lib/tides.jar", &library),
+            class("WEB-INF/classes/gauge/Servlet.class"),
+            stored("WEB-INF/web.xml", b"<web-app/>"),
+        ],
+    );
+    let archives = opened(&[&war]);
+    assert_eq!(archives.list[0].kind, Kind::War);
+    assert_eq!(yard.class_path(&archives), ["gauges.war!/WEB-INF/classes", "gauges.war!/WEB-INF/lib/tides.jar"]);
+}
+
+#[test]
+fn modules_of_an_enterprise_archive_share_its_libraries_and_nothing_else() {
+    let yard = Yard::new();
+    let library = archive(&[class("tide/Table.class")]);
+    let war = archive(&[class("WEB-INF/classes/gauge/Servlet.class"), stored("WEB-INF/lib/own.jar", &library)]);
+    let descriptor = b"<application><module><web><web-uri>north.war</web-uri></web></module>\
+        <module><web><web-uri>south.war</web-uri></web></module><module><ejb>locks.jar</ejb></module>\
+        <module><connector>serial.rar</connector></module><module><ejb>gone.jar</ejb></module></application>";
+    let ear = yard.jar(
+        "harbour.ear",
+        &[
+            stored("META-INF/application.xml", descriptor),
+            stored("lib/tides.jar", &library),
+            stored("north.war", &war),
+            stored("south.war", &war),
+            stored("locks.jar", &library),
+            stored("serial.rar", &archive(&[stored("driver.jar", &library)])),
+            stored("stray.jar", &library),
+        ],
+    );
+    let archives = opened(&[&ear]);
+    assert_eq!(
+        yard.class_path(&archives),
+        [
+            "harbour.ear!/lib/tides.jar",
+            "harbour.ear!/north.war!/WEB-INF/classes",
+            "harbour.ear!/north.war!/WEB-INF/lib/own.jar",
+            "harbour.ear!/south.war!/WEB-INF/classes",
+            "harbour.ear!/south.war!/WEB-INF/lib/own.jar",
+            "harbour.ear!/locks.jar",
+            "harbour.ear!/serial.rar",
+            "harbour.ear!/serial.rar!/driver.jar",
+        ]
+    );
+    let scopes: Vec<u32> = archives.list.iter().filter(|archive| archive.on_class_path).map(|a| a.scope.0).collect();
+    assert_eq!(scopes, [0, 1, 1, 2, 2, 0, 0, 0]);
+    assert_eq!(codes(&archives), [Code::BadApplicationDescriptor]);
+}
+
+#[test]
+fn a_broken_descriptor_is_said_and_file_names_tell_instead() {
+    let yard = Yard::new();
+    let library = archive(&[class("tide/Table.class")]);
+    let entries = [stored("META-INF/application.xml", b"<application>"), stored("lib/tides.jar", &library)];
+    let archives = opened(&[&yard.jar("harbour.ear", &entries)]);
+    assert_eq!(yard.class_path(&archives), ["harbour.ear!/lib/tides.jar"]);
+    assert_eq!(codes(&archives), [Code::BadApplicationDescriptor]);
+}
+
+#[test]
+fn folders_hold_classes_or_jars() {
+    let yard = Yard::new();
+    yard.put("classes/gauge/Service.class", b"x");
+    yard.jar("lib/b.jar", &[class("b/B.class")]);
+    yard.jar("lib/a.jar", &[class("a/A.class")]);
+    let archives = opened(&[&yard.0.path().join("classes"), &yard.0.path().join("lib")]);
+    assert_eq!(yard.class_path(&archives), ["classes", "lib/a.jar", "lib/b.jar"]);
+    assert_eq!(archives.list[0].kind, Kind::ClassFolder);
+    assert_eq!(bytes_of(&archives, "gauge/Service.class"), b"x");
+}
+
+#[test]
+#[cfg(unix)]
+fn a_folder_that_links_to_itself_ends() {
+    let yard = Yard::new();
+    yard.put("classes/a/A.class", b"x");
+    std::os::unix::fs::symlink(yard.0.path().join("classes"), yard.0.path().join("classes/loop")).unwrap();
+    let archives = opened(&[&yard.0.path().join("classes")]);
+    assert_eq!(archives.list[0].entries.len(), 1);
+}
+
+#[test]
+fn class_path_headers_are_followed_on_disk() {
+    let yard = Yard::new();
+    let main = yard.jar(
+        "main.jar",
+        &[manifest(&["Class-Path: lib/one.jar classes/ gone.jar https://gauges.example/x.jar"]), class("m/M.class")],
+    );
+    yard.jar("lib/one.jar", &[manifest(&["Class-Path: ../main.jar two.jar"]), class("o/O.class")]);
+    yard.jar("lib/two.jar", &[class("t/T.class")]);
+    yard.put("classes/c/C.class", b"x");
+    let archives = opened(&[&main]);
+    let names: Vec<String> =
+        yard.class_path(&archives).iter().map(|name| name.trim_end_matches('/').to_owned()).collect();
+    assert_eq!(names, ["main.jar", "lib/one.jar", "lib/two.jar", "classes"]);
+    let mut codes = codes(&archives);
+    codes.sort_unstable();
+    assert_eq!(codes, [Code::MissingClassPathEntry, Code::IgnoredClassPathEntry]);
+}
+
+#[test]
+fn several_inputs_are_one_class_path_and_none_is_read_twice() {
+    let yard = Yard::new();
+    let a = yard.jar("a.jar", &[class("a/A.class")]);
+    let b = yard.jar("b.jar", &[class("b/B.class")]);
+    assert_eq!(yard.class_path(&opened(&[&b, &a, &b])), ["b.jar", "a.jar"]);
+}
+
+#[test]
+fn versioned_entries_count_where_the_manifest_says_so() {
+    let yard = Yard::new();
+    let entries = |header: &str| {
+        [
+            manifest(&[header]),
+            class("a/A.class"),
+            class("META-INF/versions/11/a/A.class"),
+            class("META-INF/versions/21/a/A.class"),
+            class("META-INF/versions/17/a/New.class"),
+            class("META-INF/versions/8/a/Old.class"),
+            stored("META-INF/versions/11/META-INF/services/a.Service", b"a.A"),
+        ]
+    };
+    let seen = |header: &str, release: u16| -> Vec<(String, u16)> {
+        let archives = opened(&[&yard.jar("versioned.jar", &entries(header))]);
+        effective(&archives.list[0], release)
+            .filter(|entry| entry.is_class())
+            .map(|entry| (entry.path.to_string(), entry.version))
+            .collect()
+    };
+    let pairs = |list: &[(&str, u16)]| -> Vec<(String, u16)> { list.iter().map(|&(p, v)| (p.to_owned(), v)).collect() };
+    assert_eq!(seen("Multi-Release: true", 9), pairs(&[("a/A.class", 0)]));
+    assert_eq!(seen("Multi-Release: TRUE", 17), pairs(&[("a/A.class", 11), ("a/New.class", 17)]));
+    assert_eq!(seen("Multi-Release: true", 25), pairs(&[("a/A.class", 21), ("a/New.class", 17)]));
+    assert_eq!(seen("Multi-Release: yes", 25), pairs(&[("a/A.class", 0)]));
+}
+
+#[test]
+fn an_input_that_is_not_there_is_an_error_and_one_that_is_no_archive_a_finding() {
+    let yard = Yard::new();
+    assert!(open(&[yard.0.path().join("gone.jar")], &Limits::default()).is_err());
+    let archives = opened(&[&yard.put("text.jar", b"no archive at all")]);
+    assert_eq!(codes(&archives), [Code::DamagedArchive]);
+}
