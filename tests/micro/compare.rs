@@ -44,8 +44,9 @@ const PUBLISHED: &[(&str, usize)] = &[
 pub fn standing(case: &Case, built: &Built, release: u16) -> Result<String, String> {
     let mut command = Command::new(env!("CARGO_BIN_EXE_secateur"));
     command.arg("scan").arg(&built.program);
-    command.args(built.library.iter().filter(|_| case.library_on_path));
     if !case.packed {
+        // Also where the program finds it by itself: whoever asks gives all that is shipped.
+        command.args(&built.library);
         command.args(["--entry", &case.main_class()]);
     }
     if case.told == Told::AtLaunch {
