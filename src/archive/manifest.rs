@@ -14,6 +14,8 @@ const LONGEST_NAME: usize = 70;
 pub struct Manifest {
     /// Main attributes in order of appearance: name as written, value with continuation lines joined.
     pub main: Vec<(Box<str>, Box<str>)>,
+    /// A line of the main section is `Multi-Release: true`.
+    multi_release: bool,
 }
 
 impl Manifest {
@@ -23,10 +25,13 @@ impl Manifest {
         self.main.iter().rfind(|(key, _)| key.eq_ignore_ascii_case(name)).map(|(_, value)| &**value)
     }
 
-    /// Whether versioned entries count: `Multi-Release: true` in the main section, compared without case and with
-    /// nothing after it ("Multi-release JAR files").
+    /// Whether versioned entries count: a line `Multi-Release: true` in the main section, compared without case
+    /// ("Multi-release JAR files").
+    ///
+    /// `java.util.jar.JarFile` compares bytes of the line: a blank more, or a value folded into the next line, and the
+    /// jar is a plain one.
     pub fn is_multi_release(&self) -> bool {
-        self.get("Multi-Release").is_some_and(|value| value.eq_ignore_ascii_case("true"))
+        self.multi_release
     }
 
     /// Reads the main section; per-entry sections are left alone, since they hold digests and nothing that loads.
@@ -35,7 +40,10 @@ impl Manifest {
         let mut manifest = Manifest::default();
         let mut faults = Vec::new();
         let mut header: Option<(usize, Vec<u8>)> = None;
-        for (line, number) in Lines(bytes).zip(1..) {
+        let mut lines = Lines(bytes).zip(1..).peekable();
+        while let Some((line, number)) = lines.next() {
+            let folded = lines.peek().is_some_and(|(next, _)| next.first() == Some(&b' '));
+            manifest.multi_release |= !folded && line.eq_ignore_ascii_case(b"Multi-Release: true");
             match line {
                 [] => break,
                 [b' ', rest @ ..] => match &mut header {
