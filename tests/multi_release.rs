@@ -217,7 +217,10 @@ fn only_true_in_the_main_section_makes_a_jar_multi_release() {
         ("yes", manifest(&["Multi-Release: yes"])),
         ("named section", manifest(&["", "Name: gauge/", "Multi-Release: true"])),
         ("continued line", manifest(&["Multi-Release: tr", " ue"])),
-        ("last line of the section", manifest(&["Created-By: x", "Multi-Release: true", "", "Name: gauge/", "Sealed: false"])),
+        (
+            "last line of the section",
+            manifest(&["Created-By: x", "Multi-Release: true", "", "Name: gauge/", "Sealed: false"]),
+        ),
     ];
     for (title, text) in manifests {
         let mut entries = vec![text];

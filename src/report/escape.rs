@@ -1,7 +1,7 @@
 //! Foreign text made fit for a terminal: nothing in it can move the cursor, turn the writing direction or hide.
 //!
-//! Knows characters only; nothing of reports. The first function to read is [`visible`]. JSON needs none of this:
-//! `serde_json` escapes controls, and what reads JSON does not act on the rest.
+//! Knows characters only; nothing of reports. The first function to read is [`visible`]. JSON has an escape of its own
+//! for such characters, [`in_json`]: it says the same to whatever reads it, and may be looked at on a terminal.
 
 use std::borrow::Cow;
 use std::fmt::Write as _;
@@ -29,6 +29,27 @@ pub fn visible(text: &str) -> Cow<'_, str> {
         if acts(c) || marks > MARKS_IN_A_ROW {
             // A `String` takes whatever is written to it.
             let _ = write!(shown, "\\u{{{:x}}}", u32::from(c));
+        } else {
+            shown.push(c);
+        }
+    }
+    Cow::Owned(shown)
+}
+
+/// Writes such characters of a JSON text as `\\u202e` (RFC 8259 §7), which means the same: beyond ASCII they occur within
+/// strings only, and those of ASCII are escaped by whoever wrote the text.
+pub fn in_json(text: &str) -> Cow<'_, str> {
+    let suspect = |c: char| !c.is_ascii() && acts(c);
+    if !text.chars().any(suspect) {
+        return Cow::Borrowed(text);
+    }
+    let mut shown = String::with_capacity(text.len() + 16);
+    for c in text.chars() {
+        if suspect(c) {
+            for unit in c.encode_utf16(&mut [0; 2]) {
+                // A `String` takes whatever is written to it.
+                let _ = write!(shown, "\\u{unit:04x}");
+            }
         } else {
             shown.push(c);
         }
@@ -70,6 +91,15 @@ mod tests {
             visible("a\x1b[31mb\u{9b}2Jc\r\n\t\0\u{7f}"),
             "a\\u{1b}[31mb\\u{9b}2Jc\\u{d}\\u{a}\\u{9}\\u{0}\\u{7f}"
         );
+    }
+
+    #[test]
+    fn json_means_the_same_and_hides_nothing() {
+        let name = "a\u{202e}b\u{e0001}c\u{9b}d Pegelstände";
+        let text = serde_json::to_string(name).unwrap();
+        let shown = in_json(&text);
+        assert_eq!(shown, "\"a\\u202eb\\udb40\\udc01c\\u009bd Pegelstände\"");
+        assert_eq!(serde_json::from_str::<String>(&shown).unwrap(), name);
     }
 
     /// Unicode Standard Annex 9, section 2: the explicit directional formatting characters.

@@ -8,6 +8,7 @@ use std::io::{self, Write};
 
 use serde::Serialize;
 
+use super::escape;
 use super::{
     EvidenceRow, Explanation, ModuleRow, ModuleWeight, PlatformListing, PlatformModuleRow, PlatformRow, Report, Witness,
 };
@@ -40,7 +41,8 @@ pub fn render_platform(listing: &PlatformListing, out: &mut dyn Write) -> io::Re
 
 fn document(kind: &'static str, body: impl Serialize, out: &mut dyn Write) -> io::Result<()> {
     let head = Document { schema_version: SCHEMA_VERSION, document: kind, secateur: env!("CARGO_PKG_VERSION"), body };
-    serde_json::to_writer_pretty(&mut *out, &head).map_err(io::Error::from)?;
+    let text = serde_json::to_string_pretty(&head).map_err(io::Error::from)?;
+    out.write_all(escape::in_json(&text).as_bytes())?;
     writeln!(out)
 }
 
