@@ -4,7 +4,7 @@
 //! per class, and nearly all indices cannot. That keeps the visitor's cost small beside the walk itself.
 
 use crate::classfile::{
-    Bootstrap, ClassFile, Member, Pool, Position, Tag, Visitor, constant_names, descriptor, signature,
+    Bootstrap, ClassFile, Code, Member, Pool, Position, Tag, Visitor, constant_names, descriptor, signature,
 };
 use crate::names::package_of;
 use crate::platform::{ever_platform_package, last_release_with};
@@ -44,7 +44,7 @@ pub(super) const ALWAYS_BASE: [&[u8]; 26] = [
     b"java/util/stream",
 ];
 
-/// Beginnings of all platform packages (a test holds the list against the catalogues): what starts otherwise need not
+/// Beginnings of all platform packages that hold classes (a test holds the list against the catalogues): what starts otherwise need not
 /// be looked up.
 const BEGINNINGS: [&[u8]; 12] = [
     b"java/",
@@ -61,10 +61,34 @@ const BEGINNINGS: [&[u8]; 12] = [
     b"toolbarButtonGraphics/",
 ];
 
+/// Whether a name is of one of the three packages that class files name most and asks for nothing: a third of all class
+/// constants, decided without looking anything up. Types that were removed from them are taken out.
+fn plainly_base(name: &[u8]) -> bool {
+    let simple = name
+        .strip_prefix(b"java/lang/")
+        .or_else(|| name.strip_prefix(b"java/util/"))
+        .or_else(|| name.strip_prefix(b"java/io/"));
+    simple.is_some_and(|simple| !simple.contains(&b'/') && !REMOVED_FROM_BASE.contains(&simple))
+}
+
+/// Types that `java/lang`, `java/util` or `java/io` no longer have (a test holds the list against the catalogues).
+const REMOVED_FROM_BASE: [&[u8]; 6] = [
+    b"Compiler",
+    b"FormatProcessor",
+    b"IO",
+    b"StringTemplate",
+    b"StringTemplate$Processor",
+    b"StringTemplate$Processor$Linkage",
+];
+
 /// Whether a descriptor or signature can name a type that asks for a module; nearly all name types of the program, or
 /// of `java/lang` and `java/util`, and need not be taken apart. May say yes where the answer is no, never the reverse.
 /// Types that were removed from those two packages are found by their class constants.
 fn can_ask(text: &[u8]) -> bool {
+    // `Lsun/A;` would be the shortest; many texts are no longer than `()V`.
+    if text.len() < 7 {
+        return false;
+    }
     memchr::memchr_iter(b'L', text).any(|at| match text.get(at + 1..).unwrap_or_default() {
         [b'j', b'a', b'v', b'a', b'/', b'l', b'a', b'n', b'g', b'/', name @ ..]
         | [b'j', b'a', b'v', b'a', b'/', b'u', b't', b'i', b'l', b'/', name @ ..] => {
@@ -108,6 +132,8 @@ struct Space {
     found: Vec<Mention>,
     /// String constants that may name a type: index, name, whether an instruction that loads it was told.
     texts: Vec<(u16, NameId, bool)>,
+    /// Whether an instruction can lead to anything worth keeping.
+    code_matters: bool,
 }
 
 /// The head of one class.
@@ -138,6 +164,9 @@ impl Chunk {
 }
 
 fn classify(name: &[u8]) -> Kind {
+    if !BEGINNINGS.iter().any(|start| name.starts_with(start)) {
+        return Kind::Other;
+    }
     let package = package_of(name);
     if ALWAYS_BASE.contains(&package) {
         return if last_release_with(name).is_some() { Kind::Watched } else { Kind::Base };
@@ -268,6 +297,7 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         self.member = None;
         self.member_id = None;
         let ordinal = self.chunk.classes.len() as u32;
+        let mut code_matters = false;
         for index in 1..pool.len() {
             match pool.tag(index) {
                 Some(Tag::Class) => {
@@ -275,8 +305,13 @@ impl<'a> Visitor<'a> for Summariser<'a> {
                         self.set(index, false);
                         continue;
                     };
+                    if plainly_base(name) {
+                        self.set(index, false);
+                        continue;
+                    }
                     let (id, kind) = self.chunk.name(name);
                     self.set(index, kind == Kind::Watched);
+                    code_matters |= kind == Kind::Watched;
                     if kind == Kind::Other
                         && let Some(seen @ false) = self.chunk.seen_named.get_mut(id.0 as usize)
                     {
@@ -289,12 +324,22 @@ impl<'a> Visitor<'a> for Summariser<'a> {
                         let (id, kind) = self.chunk.name(&name);
                         if kind == Kind::Watched {
                             self.chunk.space.texts.push((index, id, false));
+                            code_matters = true;
                         }
                     }
+                }
+                Some(Tag::InvokeDynamic | Tag::Dynamic) => {
+                    code_matters |= pool.dynamic(index).is_some_and(|dynamic| can_ask(dynamic.descriptor));
+                }
+                Some(Tag::MethodType) => code_matters |= pool.method_type(index).is_some_and(can_ask),
+                Some(Tag::MethodHandle) => {
+                    let member = pool.method_handle(index).and_then(|(_, member)| pool.member_ref(member));
+                    code_matters |= member.is_some_and(|member| can_ask(member.descriptor));
                 }
                 _ => {}
             }
         }
+        self.chunk.space.code_matters = code_matters;
         let name = |chunk: &mut Chunk, index: u16| Some(chunk.name(pool.class_name(index)?).0);
         self.head = name(&mut self.chunk, class.this_class).map(|own| Summary {
             name: own,
@@ -311,6 +356,11 @@ impl<'a> Visitor<'a> for Summariser<'a> {
     fn member(&mut self, member: Member) {
         self.member = Some(member);
         self.member_id = None;
+    }
+
+    /// Most classes name nothing of the platform outside java.base, and then no instruction of theirs can.
+    fn code(&mut self, _code: &Code<'a>) -> bool {
+        self.chunk.space.code_matters
     }
 
     fn member_end(&mut self) {
@@ -385,7 +435,7 @@ impl<'a> Visitor<'a> for Summariser<'a> {
     }
 
     fn bootstrap(&mut self, bootstrap: &Bootstrap<'a>) {
-        let Some(pool) = self.pool else { return };
+        let Some(pool) = self.pool.filter(|_| self.chunk.space.code_matters) else { return };
         let parts = std::iter::once((bootstrap.method, Position::BootstrapMethod))
             .chain(bootstrap.arguments.iter().map(|argument| (argument, Position::BootstrapArgument)));
         for (constant, at) in parts {
@@ -415,4 +465,66 @@ fn class_in_text(text: &[u8]) -> Option<Vec<u8>> {
         return None;
     }
     Some(text.iter().map(|&byte| if byte == b'.' { b'/' } else { byte }).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::platform::Catalogue;
+
+    /// The lists that save time must decide nothing: they are held against every built-in catalogue.
+    #[test]
+    fn packages_that_are_passed_over_are_in_java_base_in_every_release() {
+        for release in Catalogue::BUILT_IN {
+            let catalogue = Catalogue::built_in(release).unwrap();
+            for package in ALWAYS_BASE {
+                let module = catalogue.module_of_package(package);
+                // A package may be younger than the release; what it must never be is another module's.
+                assert!(module.is_none_or(|module| catalogue.name(module) == "java.base"), "{package:?} on {release}");
+            }
+        }
+    }
+
+    #[test]
+    fn every_platform_package_starts_as_listed() {
+        for release in Catalogue::BUILT_IN {
+            let catalogue = Catalogue::built_in(release).unwrap();
+            for package in catalogue.modules.iter().flat_map(|module| &module.packages) {
+                // Two packages of the old tool kit hold pictures and no classes.
+                let pictures = package.contains("toolbarButtonGraphics");
+                let listed = BEGINNINGS.iter().any(|start| format!("{package}/").as_bytes().starts_with(start));
+                assert!(listed || pictures || &**package == "jdk", "{package} of {release}");
+            }
+        }
+    }
+
+    #[test]
+    fn types_that_were_removed_are_not_passed_over() {
+        let removed = include_str!("../platform/built_in/removed.txt");
+        let names = removed.lines().filter_map(|line| line.split(' ').next());
+        for name in names {
+            assert!(!plainly_base(name.as_bytes()), "{name}");
+            assert!(classify(name.as_bytes()) == Kind::Watched, "{name}");
+        }
+        assert!(plainly_base(b"java/lang/String") && !plainly_base(b"java/lang/management/ManagementFactory"));
+    }
+
+    #[test]
+    fn descriptors_are_passed_over_only_where_nothing_can_ask() {
+        for text in ["(Ljava/sql/Driver;)V", "[[Ljava/util/logging/Level;", "<T:Ljavax/naming/Name;>Ljava/lang/Object;"]
+        {
+            assert!(can_ask(text.as_bytes()), "{text}");
+        }
+        for text in ["()V", "(Ljava/lang/String;[I)Ljava/util/List;", "Lgauge/Reading;", "Ljava/util/Map<TK;TV;>;"] {
+            assert!(!can_ask(text.as_bytes()), "{text}");
+        }
+    }
+
+    #[test]
+    fn only_texts_that_can_be_a_type_name_are_taken() {
+        assert_eq!(class_in_text(b"javax.naming.InitialContext").as_deref(), Some(&b"javax/naming/InitialContext"[..]));
+        for text in [&b"no name"[..], b"java.sql", b"x.Y", b"Capital.Start", b"a.b.C?d"] {
+            assert_eq!(class_in_text(text), None);
+        }
+    }
 }

@@ -1,6 +1,6 @@
 //! What the class loader sees on one release.
 
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use crate::archive::{Scope, effective_positions};
 use crate::diag::{Code, Diagnostic, Findings};
@@ -26,7 +26,10 @@ impl Program {
     /// Applies the multi-release overlay of each archive, then lets the first class of a name win; shadowed and
     /// misplaced classes become findings.
     pub fn view(&self, release: u16, findings: &mut Findings) -> View {
-        let mut view = View { classes: Vec::new(), by_name: FxHashMap::default() };
+        let mut view = View {
+            classes: Vec::with_capacity(self.classes.len()),
+            by_name: FxHashMap::with_capacity_and_hasher(self.classes.len(), FxBuildHasher),
+        };
         let mut classes = self.classes.iter().enumerate().peekable();
         for (number, archive) in self.archives.iter().enumerate() {
             let mut seen = vec![false; archive.entries.len()];
