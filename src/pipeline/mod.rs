@@ -41,7 +41,10 @@ struct Analysis {
 /// folder that is no JDK. Whatever else is wrong is a finding of the report.
 pub fn scan(plan: &Plan, progress: &dyn Progress) -> Result<Report, Error> {
     let analysis = analyse(plan, progress)?;
-    Ok(assemble::report(plan, &analysis))
+    let report = assemble::report(plan, &analysis);
+    // Giving back a large program's names and maps takes longer than the verdict, and nobody need wait for it.
+    rayon::spawn(move || drop(analysis));
+    Ok(report)
 }
 
 /// Says why a module has its standing.

@@ -1,7 +1,7 @@
 //! Names to small numbers and back, without a lock and without an allocation per name.
 //!
-//! Each worker fills an [`Interner`] of its own for one chunk of classes; [`Interner::absorb`] then merges chunk after
-//! chunk in input order, so that the numbers do not depend on the number of threads.
+//! Each worker fills an [`Interner`] of its own for one chunk of classes; [`Renumbering`] then carries what is
+//! used of it over, chunk after chunk in input order, so that the numbers do not depend on the number of threads.
 
 use std::hash::Hasher;
 
@@ -23,6 +23,16 @@ pub struct Interner {
 }
 
 impl Interner {
+    /// With room for `names` names, so that the table need not grow into its size step by step.
+    pub fn with_room(names: usize) -> Self {
+        Interner {
+            bytes: Vec::with_capacity(names * 32),
+            ends: Vec::with_capacity(names),
+            hashes: Vec::with_capacity(names),
+            table: HashTable::with_capacity(names),
+        }
+    }
+
     /// The number of a name, given one if it is new.
     pub fn intern(&mut self, name: &[u8]) -> NameId {
         self.intern_hashed(name, hash(name))
@@ -75,10 +85,27 @@ impl Interner {
     pub fn iter(&self) -> impl Iterator<Item = (NameId, &[u8])> {
         (0..self.ends.len() as u32).map(|id| (NameId(id), slice(&self.bytes, &self.ends, id)))
     }
+}
 
-    /// Takes over the names of another interner; the answer maps its numbers to numbers here.
-    pub fn absorb(&mut self, other: &Interner) -> Vec<NameId> {
-        other.iter().zip(&other.hashes).map(|((_, name), &full)| self.intern_hashed(name, full)).collect()
+/// The numbers of one interner's names in another; each name is taken over when it is first asked for.
+pub struct Renumbering<'a> {
+    from: &'a Interner,
+    numbers: Vec<Option<NameId>>,
+}
+
+impl<'a> Renumbering<'a> {
+    /// Nothing is taken over yet.
+    pub fn of(from: &'a Interner) -> Self {
+        Renumbering { from, numbers: vec![None; from.len()] }
+    }
+
+    /// The number in `to` of what has the number `id` in the first interner.
+    pub fn number(&mut self, id: NameId, to: &mut Interner) -> NameId {
+        let Some(slot) = self.numbers.get_mut(id.0 as usize) else { return to.intern(&[]) };
+        *slot.get_or_insert_with(|| {
+            let full = self.from.hashes.get(id.0 as usize).copied().unwrap_or(0);
+            to.intern_hashed(self.from.name(id), full)
+        })
     }
 }
 
@@ -121,8 +148,12 @@ mod tests {
         first.intern(b"b");
         second.intern(b"c");
         second.intern(b"a");
-        assert_eq!(all.absorb(&first), [NameId(0), NameId(1)]);
-        assert_eq!(all.absorb(&second), [NameId(2), NameId(0)]);
+        let mut numbers = |from: &Interner| -> Vec<u32> {
+            let mut renumbering = Renumbering::of(from);
+            from.iter().map(|(id, _)| renumbering.number(id, &mut all).0).collect()
+        };
+        assert_eq!(numbers(&first), [0, 1]);
+        assert_eq!(numbers(&second), [2, 0]);
         assert_eq!(all.len(), 3);
     }
 }

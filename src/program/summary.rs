@@ -149,6 +149,11 @@ pub(super) struct Summary {
 }
 
 impl Chunk {
+    /// An empty chunk with room for so many names.
+    pub fn with_room(names: usize) -> Self {
+        Chunk { names: Interner::with_room(names), ..Chunk::default() }
+    }
+
     fn name(&mut self, name: &[u8]) -> (NameId, Kind) {
         let id = self.names.intern(name);
         match self.kinds.get(id.0 as usize) {
