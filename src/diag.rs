@@ -76,7 +76,7 @@ codes! {
     BadClassPathIndex = "bad-class-path-index", Warning;
     /// The descriptor of an enterprise archive cannot be read, or lists a module that is not there.
     BadApplicationDescriptor = "bad-application-descriptor", Warning;
-    /// A service file has a line that ServiceLoader refuses.
+    /// A service file has a line that `ServiceLoader` refuses.
     BadServiceFile = "bad-service-file", Warning;
     /// A module descriptor cannot be read.
     BadModuleDescriptor = "bad-module-descriptor", Warning;

@@ -2,6 +2,15 @@
 //! the trade reads class files with: some 40,000 classes of real libraries from Maven Central, written by four
 //! compilers over twenty years.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    reason = "a test fails by panicking"
+)]
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::io::{BufRead, BufReader};

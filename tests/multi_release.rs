@@ -205,7 +205,7 @@ fn the_largest_version_not_above_the_release_wins() {
     assert_eq!(on(17)["gauge.Added"], "absent");
 }
 
-/// JAR File Specification, "Main Attributes": the value `true`, in any case; JarFile takes nothing else.
+/// JAR File Specification, "Main Attributes": the value `true`, in any case; `JarFile` takes nothing else.
 #[test]
 fn only_true_in_the_main_section_makes_a_jar_multi_release() {
     let yard = yard();

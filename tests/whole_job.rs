@@ -3,6 +3,15 @@
 //! The judge is the JVM: each service starts on the trimmed image of both releases and answers. Sources of the services:
 //! `tests/services/` (built by Maven from Maven Central) and `testdata/harbour` (committed).
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    reason = "a test fails by panicking"
+)]
+
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::Duration;

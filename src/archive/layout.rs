@@ -57,7 +57,7 @@ impl Layout {
         role: Role,
         file_name: &str,
         manifest: Option<&Manifest>,
-        paths: impl Iterator<Item = &'a str> + Clone,
+        paths: &(impl Iterator<Item = &'a str> + Clone),
     ) -> Self {
         let named =
             |extension: &str| file_name.rsplit_once('.').is_some_and(|(_, end)| end.eq_ignore_ascii_case(extension));
@@ -151,4 +151,10 @@ pub(crate) fn parse_index<'a>(text: &'a str) -> Result<Vec<&'a str>, String> {
     lines
         .map(|(line, number)| path(line).ok_or_else(|| format!("line {number} is not of the form - \"path\"")))
         .collect()
+}
+
+/// Whether a path is that of a class: class loaders look for this ending and no other spelling of it.
+#[expect(clippy::case_sensitive_file_extension_comparisons, reason = "that is how class loaders compare")]
+pub(crate) fn is_class(path: &str) -> bool {
+    path.ends_with(".class")
 }

@@ -107,7 +107,7 @@ impl Entry {
     /// Whether it is a class file that a class loader could be asked for. What lies below `META-INF/` is not, such as a
     /// versioned entry of a jar that is not multi-release.
     pub fn is_class(&self) -> bool {
-        self.path.ends_with(".class") && !self.path.starts_with("META-INF/")
+        layout::is_class(&self.path) && !self.path.starts_with("META-INF/")
     }
 }
 

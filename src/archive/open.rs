@@ -4,7 +4,7 @@
 //! links) and is read in parallel; what must be counted over the whole run is counted between waves, in order, so that
 //! the outcome does not depend on threads.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -69,7 +69,7 @@ struct Run<'a> {
     /// What to open next, and as which node.
     wave: Vec<(usize, Task)>,
     diagnostics: Vec<Diagnostic>,
-    missing: HashMap<PathBuf, ()>,
+    missing: HashSet<PathBuf>,
     scopes: u32,
     links: usize,
     held: u64,
@@ -84,7 +84,7 @@ impl<'a> Run<'a> {
             by_path: HashMap::new(),
             wave: Vec::new(),
             diagnostics: Vec::new(),
-            missing: HashMap::new(),
+            missing: HashSet::new(),
             scopes: 0,
             links: 0,
             held: 0,
@@ -174,7 +174,7 @@ impl<'a> Run<'a> {
         }
         let there = fs::metadata(&link.path).is_ok_and(|meta| meta.is_dir() == link.folder);
         if !there {
-            if self.missing.insert(key, ()).is_none() {
+            if self.missing.insert(key) {
                 let reason = format!("Class-Path names {}, which is not there; the JVM skips it", link.word);
                 self.diagnostics.push(Diagnostic::new(Code::MissingClassPathEntry, namer.clone(), reason));
             }

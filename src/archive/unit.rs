@@ -95,7 +95,7 @@ fn fill(task: &Task, limits: &Limits, loaded: &mut Loaded, findings: &mut Findin
         parse_manifest(text, || task.locator.child(name), findings)
     });
     let mut layout =
-        Layout::of(task.role, task.locator.last(), manifest.as_ref(), files.iter().map(|(name, _)| &**name));
+        Layout::of(task.role, task.locator.last(), manifest.as_ref(), &files.iter().map(|(name, _)| &**name));
     let index = layout.index.as_ref().and_then(|index| {
         let (_, packed) = files.iter().find(|(name, _)| name == index)?;
         Some(inflater.read(&bytes, packed, Cap::entry(limits)).map(<[u8]>::to_vec))
@@ -107,7 +107,7 @@ fn fill(task: &Task, limits: &Limits, loaded: &mut Loaded, findings: &mut Findin
         let names: Vec<&str> = files.iter().map(|(name, _)| &**name).collect();
         layout.modules = Some(read_modules(text, &names, || task.locator.child(name), findings));
     }
-    let mut unit = Unit { task, layout, findings, loaded, limits };
+    let mut unit = Unit { task, layout, limits, findings, loaded };
     unit.arrange(files, &Store::Bytes(bytes.clone()), manifest);
     unit.order_by_index(index);
     unit.link();
@@ -129,12 +129,12 @@ fn fill_from_folder(task: &Task, root: &Path, limits: &Limits, loaded: &mut Load
     let manifest = read(MANIFEST).and_then(|text| {
         parse_manifest(text.as_deref().map_err(Clone::clone), || task.locator.child(MANIFEST), findings)
     });
-    let mut layout = Layout::of(task.role, "", manifest.as_ref(), found.iter().map(|file| file.path.as_str()));
+    let mut layout = Layout::of(task.role, "", manifest.as_ref(), &found.iter().map(|file| file.path.as_str()));
     if layout.kind == Kind::Jar {
         layout.kind = Kind::ClassFolder;
         let jars: Vec<_> =
             found.iter().filter(|file| !file.path.contains('/') && layout::is_archive(&file.path)).collect();
-        if task.role == Role::Input && !jars.is_empty() && !found.iter().any(|file| file.path.ends_with(".class")) {
+        if task.role == Role::Input && !jars.is_empty() && !found.iter().any(|file| layout::is_class(&file.path)) {
             loaded.nested = jars
                 .into_iter()
                 .map(|file| {
@@ -160,7 +160,7 @@ fn fill_from_folder(task: &Task, root: &Path, limits: &Limits, loaded: &mut Load
         layout.modules = Some(read_modules(text, &names, || task.locator.child(APPLICATION), findings));
     }
     let files = found.iter().map(|file| (Cow::Borrowed(file.path.as_str()), Packed::of_file(file.size))).collect();
-    let mut unit = Unit { task, layout, findings, loaded, limits };
+    let mut unit = Unit { task, layout, limits, findings, loaded };
     unit.arrange(files, &Store::Folder(root.to_owned()), manifest);
     unit.order_by_index(index);
 }

@@ -93,7 +93,7 @@ struct End {
     /// Where the directory starts, from the start of the bytes.
     start: u64,
     /// Where it ends.
-    end: u64,
+    stop: u64,
     /// What to add to the offset of each local header.
     prefix: u64,
     /// Number of members stated; only its low 16 bits where there is no zip64 record.
@@ -110,11 +110,11 @@ impl<'a> Directory<'a> {
         let end = find_end(bytes)?;
         let mut directory = Directory::default();
         // Reserved from the bytes that are there, never from the count that the end record claims.
-        let room = (end.end - end.start) / DIRECTORY_HEADER_BYTES;
+        let room = (end.stop - end.start) / DIRECTORY_HEADER_BYTES;
         directory.members.reserve(limits.entries_per_archive.min(room as usize).min(1 << 16));
         let mut at = end.start;
         let mut met_limit = false;
-        while at + DIRECTORY_HEADER_BYTES <= end.end {
+        while at + DIRECTORY_HEADER_BYTES <= end.stop {
             if directory.members.len() >= limits.entries_per_archive {
                 let what = format!("the archive has more than {} entries", limits.entries_per_archive);
                 directory.faults.push((None, Fault::limit("entries-per-archive", what)));
@@ -132,7 +132,7 @@ impl<'a> Directory<'a> {
         }
         let found = directory.members.len() as u64;
         let agrees = if end.wide { found == end.count } else { found & 0xFFFF == end.count };
-        if !met_limit && (!agrees || at != end.end) {
+        if !met_limit && (!agrees || at != end.stop) {
             let reason = format!("the end record states {} entries, the central directory holds {found}", end.count);
             directory.faults.push((None, Fault::new(Code::DamagedArchive, reason)));
         }
@@ -157,7 +157,7 @@ impl<'a> Directory<'a> {
         let mut offset = u64::from(u32_at(header, 42)?);
         let name_at = at + DIRECTORY_HEADER_BYTES;
         let next = name_at + name_length + extra_length + comment_length;
-        if next > end.end {
+        if next > end.stop {
             return None;
         }
         let raw = slice(bytes, name_at, name_length)?;
@@ -310,7 +310,7 @@ fn read_end(bytes: &[u8], record: &[u8], at: u64) -> Option<End> {
     }
     let start = end.checked_sub(length)?;
     let prefix = start.checked_sub(offset)?;
-    Some(End { start, end, prefix, count, wide })
+    Some(End { start, stop: end, prefix, count, wide })
 }
 
 /// The zip64 end record that the locator before the end record at `at` points to, and where it is.

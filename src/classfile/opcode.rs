@@ -2,6 +2,11 @@
 
 /// Bytes of each instruction that names nothing and has a fixed length; 0 for all others: those that name a constant,
 /// those of variable length, and bytes that are no instruction.
+#[expect(
+    clippy::indexing_slicing,
+    clippy::match_same_arms,
+    reason = "computed at compile time; each arm says what it is about"
+)]
 pub(super) static PLAIN: [u8; 256] = {
     let mut lengths = [0; 256];
     let mut opcode = 0;

@@ -74,6 +74,7 @@ impl Tag {
 }
 
 /// Size by tag value; 0 for values that are no tag. Indexed by a byte, hence 256 long.
+#[expect(clippy::indexing_slicing, reason = "computed at compile time")]
 static SIZES: [u8; 256] = {
     let mut sizes = [0; 256];
     let mut value = 0;

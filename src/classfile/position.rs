@@ -124,6 +124,7 @@ impl Position {
     ];
 
     /// When a missing class hurts that is named here (JVMS §5.3, §5.4, §4.10; observed on JDK 17 and 25).
+    #[expect(clippy::match_same_arms, reason = "each arm has a reason of its own")]
     pub const fn stage(self) -> Stage {
         match self {
             // §5.3.5: deriving a class resolves its direct supertypes.

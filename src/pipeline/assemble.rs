@@ -68,17 +68,16 @@ fn inputs(plan: &Plan, analysis: &Analysis) -> Vec<InputRow> {
     let mut input_of: Vec<usize> = Vec::with_capacity(program.archives.len());
     let mut rows: Vec<InputRow> = Vec::new();
     for archive in &program.archives {
-        let input = match archive.parent.and_then(|parent| input_of.get(parent.0 as usize)) {
-            Some(&input) => input,
-            None => {
-                rows.push(InputRow {
-                    path: archive.locator.to_string(),
-                    kind: kind(archive.kind),
-                    archives: 0,
-                    classes: 0,
-                });
-                rows.len() - 1
-            }
+        let input = if let Some(&input) = archive.parent.and_then(|parent| input_of.get(parent.0 as usize)) {
+            input
+        } else {
+            rows.push(InputRow {
+                path: archive.locator.to_string(),
+                kind: kind(archive.kind),
+                archives: 0,
+                classes: 0,
+            });
+            rows.len() - 1
         };
         input_of.push(input);
         if let Some(row) = rows.get_mut(input) {

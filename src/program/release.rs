@@ -40,13 +40,9 @@ pub fn choose(program: &Program, wanted: Wanted, known: &std::ops::RangeInclusiv
     }
     let needed = newest_base_class(program).map_or(0, |class| release_of_major(class.major));
     let built_by = program.archives.iter().filter(|archive| archive.parent.is_none()).find_map(build_release);
-    if let Some((archive, release)) = built_by {
-        if known.contains(&release) && release >= needed {
-            return Choice {
-                release,
-                reason: format!("the manifest of {} says that JDK {release} built it", archive.locator.last()),
-            };
-        }
+    if let Some((archive, release)) = built_by.filter(|&(_, built)| known.contains(&built) && built >= needed) {
+        let reason = format!("the manifest of {} says that JDK {release} built it", archive.locator.last());
+        return Choice { release, reason };
     }
     let release = long_term_releases().find(|&release| release >= needed.max(OLDEST_BY_DEFAULT)).unwrap_or(needed);
     let release = release.min(*known.end()).max(*known.start());

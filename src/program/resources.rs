@@ -55,7 +55,9 @@ pub fn resource_names(program: &Program, release: u16, limits: &Limits, findings
                 match reader.read(archive, entry) {
                     Ok(bytes) => {
                         let (providers, faults) = services::parse(bytes, &archive.locate(entry));
-                        providers.iter().for_each(|provider| add(&provider.class));
+                        for provider in &providers {
+                            add(&provider.class);
+                        }
                         findings.extend(faults);
                     }
                     Err(finding) => findings.extend([*finding]),

@@ -156,15 +156,13 @@ impl Chunk {
 
     fn name(&mut self, name: &[u8]) -> (NameId, Kind) {
         let id = self.names.intern(name);
-        match self.kinds.get(id.0 as usize) {
-            Some(&kind) => (id, kind),
-            None => {
-                let kind = classify(name);
-                self.kinds.push(kind);
-                self.seen_named.push(false);
-                (id, kind)
-            }
+        if let Some(&kind) = self.kinds.get(id.0 as usize) {
+            return (id, kind);
         }
+        let kind = classify(name);
+        self.kinds.push(kind);
+        self.seen_named.push(false);
+        (id, kind)
     }
 }
 
@@ -199,7 +197,7 @@ pub(super) struct Summariser<'a> {
     head: Option<Summary>,
 }
 
-impl<'a> Summariser<'a> {
+impl Summariser<'_> {
     /// A visitor that adds to `chunk`; it is handed from class to class, since a visitor borrows from its class.
     pub fn new(chunk: Chunk) -> Self {
         Summariser { chunk, pool: None, member: None, member_id: None, head: None }

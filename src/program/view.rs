@@ -46,12 +46,11 @@ impl Program {
                 if class.name != class.path {
                     findings.add(Code::MisplacedClass, || self.misplaced(class));
                 }
-                match view.find(archive.scope, class.path) {
-                    Some(first) => findings.add(Code::ShadowedClass, || self.shadowed(class, first)),
-                    None => {
-                        view.by_name.insert((archive.scope, class.path), id);
-                        view.classes.push(id);
-                    }
+                if let Some(first) = view.find(archive.scope, class.path) {
+                    findings.add(Code::ShadowedClass, || self.shadowed(class, first));
+                } else {
+                    view.by_name.insert((archive.scope, class.path), id);
+                    view.classes.push(id);
                 }
             }
         }

@@ -5,6 +5,15 @@
 //! printed. The floor is what nobody who reads the classes can avoid: opening the archives apart, inflating each class
 //! entry and nothing else, on as many threads as the scan takes.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    reason = "a bench that cannot run says so by panicking"
+)]
+
 use std::hint::black_box;
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
