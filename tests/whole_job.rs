@@ -24,8 +24,8 @@ mod service;
 use jdk::jdk;
 use service::{Image, Running, built_by_maven, finish, succeed};
 
-const SCAN: Duration = Duration::from_secs(120);
-const SELF_CHECK: Duration = Duration::from_secs(120);
+const SCAN: Duration = Duration::from_mins(2);
+const SELF_CHECK: Duration = Duration::from_mins(2);
 
 /// The list that the command prints for an archive and a JDK.
 fn list(archive: &Path, jdk: &Path) -> String {

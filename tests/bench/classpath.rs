@@ -35,7 +35,7 @@ const CHUNK: u64 = 3 << 20;
 #[derive(Default)]
 struct Count(u64);
 
-impl<'a> Visitor<'a> for Count {
+impl Visitor<'_> for Count {
     fn class_name(&mut self, _: Position, _: Option<u32>, class: u16) {
         self.0 += u64::from(class);
     }

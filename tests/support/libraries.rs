@@ -3,16 +3,10 @@
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-/// Where tests keep what they fetch or build: `SECATEUR_TEST_CACHE`, else a folder in the user's cache directory.
-pub fn cache() -> PathBuf {
-    if let Some(folder) = std::env::var_os("SECATEUR_TEST_CACHE") {
-        return PathBuf::from(folder);
-    }
-    let home = std::env::var_os("HOME").expect("HOME is set, or else SECATEUR_TEST_CACHE");
-    std::env::var_os("XDG_CACHE_HOME")
-        .map_or_else(|| Path::new(&home).join(".cache"), PathBuf::from)
-        .join("secateur-test")
-}
+#[path = "cache.rs"]
+mod cache;
+
+use cache::cache;
 
 /// The jars that `tests/judges/libraries/pom.xml` names, with what they depend on; sorted by name.
 pub fn libraries() -> Vec<PathBuf> {

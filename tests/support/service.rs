@@ -14,12 +14,17 @@ use std::sync::Mutex;
 use std::thread::sleep;
 use std::time::{Duration, Instant};
 
+#[path = "cache.rs"]
+mod cache;
+
+use cache::cache;
+
 use tempfile::TempDir;
 
 /// How long a build by Maven may take that has to download everything first.
-const BUILD: Duration = Duration::from_secs(600);
+const BUILD: Duration = Duration::from_mins(10);
 /// How long the linker may take, and how long a service may take to come up, on a busy machine.
-const START: Duration = Duration::from_secs(120);
+const START: Duration = Duration::from_mins(2);
 /// How long a service may take over one answer.
 const ANSWER: Duration = Duration::from_secs(30);
 
@@ -83,7 +88,7 @@ fn output(dir: &Path) -> String {
 /// It is kept in `SECATEUR_TEST_CACHE` (else in the user's cache folder) under a name that changes with the sources.
 pub fn built_by_maven(name: &str, java_home: &Path) -> PathBuf {
     static ONE_AT_A_TIME: Mutex<()> = Mutex::new(());
-    let _turn = ONE_AT_A_TIME.lock().unwrap_or_else(|poisoned| poisoned.into_inner());
+    let _turn = ONE_AT_A_TIME.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
 
     let sources = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/services").join(name);
     let mut hasher = DefaultHasher::new();
@@ -107,15 +112,6 @@ pub fn built_by_maven(name: &str, java_home: &Path) -> PathBuf {
     succeed(&mut maven, BUILD);
     fs::rename(work.path().join("target/service.jar"), &cached).expect("the built archive");
     cached
-}
-
-fn cache() -> PathBuf {
-    let home = || PathBuf::from(env::var_os("HOME").expect("HOME is set"));
-    let dir = env::var_os("SECATEUR_TEST_CACHE").map(PathBuf::from).unwrap_or_else(|| {
-        env::var_os("XDG_CACHE_HOME").map_or_else(|| home().join(".cache"), PathBuf::from).join("secateur-test")
-    });
-    fs::create_dir_all(&dir).expect("the test cache");
-    dir
 }
 
 fn files_below(dir: &Path) -> Vec<PathBuf> {
