@@ -138,7 +138,7 @@ impl<'a> Pool<'a> {
             // No constant is shorter than three bytes. Reading the length of a text that may not be one and masking
             // it costs less than a branch that nothing predicts.
             let Some(&[tag, high, low]) = file.get(at..).and_then(<[u8]>::first_chunk::<3>) else {
-                return Err(Error::new(at, ErrorKind::Truncated));
+                return Err(Error::new(at.min(file.len()), ErrorKind::Truncated));
             };
             #[expect(clippy::indexing_slicing, reason = "a byte cannot exceed a table of 256")]
             let size = SIZES[usize::from(tag)];
