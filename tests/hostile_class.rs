@@ -167,7 +167,7 @@ fn module_info() -> Vec<u8> {
 fn the_seeds_are_sound() {
     for (name, seed) in seeds() {
         let (told, result) = survive(&seed);
-        assert!(result.is_ok(), "{name}: {:?}", result);
+        assert!(result.is_ok(), "{name}: {result:?}");
         assert!(told > 0, "{name}");
     }
     let module = module_descriptor(&module_info()).unwrap();
@@ -194,7 +194,7 @@ fn every_flipped_byte_is_survived() {
             for flip in [0x01, 0x02, 0x10, 0x80, 0xFF] {
                 let mut bytes = seed.clone();
                 bytes[at] ^= flip;
-                survive(&bytes);
+                let _ = survive(&bytes);
             }
         }
     }
@@ -270,13 +270,13 @@ proptest! {
 
     #[test]
     fn arbitrary_bytes_are_survived(bytes in proptest::collection::vec(any::<u8>(), 0..600)) {
-        survive(&bytes);
-        survive(&[&[0xCA, 0xFE, 0xBA, 0xBE, 0, 0, 0, 61][..], &bytes].concat());
+        let _ = survive(&bytes);
+        let _ = survive(&[&[0xCA, 0xFE, 0xBA, 0xBE, 0, 0, 0, 61][..], &bytes].concat());
     }
 
     #[test]
     fn arbitrary_code_is_survived(code in proptest::collection::vec(any::<u8>(), 0..200)) {
-        survive(&class_with(&code, None));
+        let _ = survive(&class_with(&code, None));
     }
 
     #[test]
