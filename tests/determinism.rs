@@ -1,0 +1,71 @@
+//! The same input gives the same bytes, whatever the number of threads; and the order of inputs and what stands beside a
+//! program take no module away. Real jars from Maven Central are read, so that threads have something to race for.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking"
+)]
+
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+use std::process::Command;
+
+use secateur::pipeline::scan;
+use secateur::plan::Plan;
+use secateur::progress::Silent;
+
+#[path = "support/libraries.rs"]
+mod libraries;
+
+fn printed(threads: &str, format: &str, inputs: &[PathBuf]) -> Vec<u8> {
+    let output = Command::new(env!("CARGO_BIN_EXE_secateur"))
+        .args(["scan", "--release", "17", "--threads", threads, "--format", format])
+        .args(inputs)
+        .output()
+        .unwrap();
+    assert!(!output.stdout.is_empty(), "{}", String::from_utf8_lossy(&output.stderr));
+    output.stdout
+}
+
+#[test]
+fn threads_change_no_byte() {
+    let inputs = libraries::libraries();
+    for format in ["json", "text", "list"] {
+        let alone = printed("1", format, &inputs);
+        for threads in ["2", "8"] {
+            assert!(printed(threads, format, &inputs) == alone, "{format} differs on {threads} threads");
+        }
+    }
+}
+
+fn modules(inputs: &[PathBuf]) -> BTreeSet<String> {
+    let plan = Plan { inputs: inputs.to_vec(), release: Some(17), ..Plan::default() };
+    scan(&plan, &Silent).unwrap().list.into_iter().collect()
+}
+
+#[test]
+fn the_order_of_inputs_changes_no_module() {
+    let mut inputs = libraries::libraries();
+    let forwards = modules(&inputs);
+    inputs.reverse();
+    assert_eq!(modules(&inputs), forwards);
+    let middle = inputs.len() / 2;
+    inputs.rotate_left(middle);
+    assert_eq!(modules(&inputs), forwards);
+}
+
+#[test]
+fn more_archives_take_no_module_away() {
+    let inputs = libraries::libraries();
+    let mut before = BTreeSet::new();
+    for count in (1..=inputs.len()).step_by(4) {
+        let now = modules(&inputs[..count]);
+        let lost: Vec<&String> = before.difference(&now).collect();
+        assert!(lost.is_empty(), "the first {count} archives lose {lost:?}");
+        before = now;
+    }
+    assert!(before.len() > 10, "{before:?}");
+}

@@ -1,0 +1,263 @@
+//! From archives to a selection: which release is judged for, which classes count, what policies keep, and what the
+//! user's wishes are refused. The classes are compiled in the test; the rules are those of the JVM Specification (class
+//! file versions, §4.1), the JAR File Specification (manifest headers) and JEP 261 (requires).
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking"
+)]
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use secateur::error::Error;
+use secateur::pipeline::{explain, scan};
+use secateur::plan::Plan;
+use secateur::progress::Silent;
+use secateur::report::{Report, Standing};
+use secateur::verdict::Policy;
+use tempfile::TempDir;
+
+#[path = "support/jdk.rs"]
+mod jdk;
+#[path = "support/zip.rs"]
+mod zip;
+
+use zip::{Entry, archive, deflated, manifest, stored};
+
+struct Yard(TempDir);
+
+impl Yard {
+    fn new() -> Self {
+        Yard(tempfile::tempdir().unwrap())
+    }
+
+    /// Compiles one source for a release and gives the entries of its classes.
+    fn compiled(&self, compiler: u16, options: &[&str], source: &str) -> Vec<Entry> {
+        let work = tempfile::tempdir_in(self.0.path()).unwrap();
+        let name = source.split("class ").nth(1).and_then(|rest| rest.split_whitespace().next()).unwrap();
+        let file = work.path().join(format!("{name}.java"));
+        fs::write(&file, source).unwrap();
+        let out = work.path().join("out");
+        let done = Command::new(jdk::tool(compiler, "javac"))
+            .args(["-Xlint:none", "-nowarn", "-d"])
+            .arg(&out)
+            .args(options)
+            .arg(&file)
+            .output()
+            .unwrap();
+        assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
+        let mut entries = Vec::new();
+        let mut folders = vec![out.clone()];
+        while let Some(folder) = folders.pop() {
+            for child in fs::read_dir(folder).unwrap().map(|child| child.unwrap().path()) {
+                if child.is_dir() {
+                    folders.push(child);
+                } else {
+                    let name = child.strip_prefix(&out).unwrap().to_str().unwrap().to_owned();
+                    entries.push(deflated(&name, &fs::read(&child).unwrap()));
+                }
+            }
+        }
+        entries.sort_by(|a, b| a.name.cmp(&b.name));
+        entries
+    }
+
+    fn jar(&self, name: &str, entries: &[Entry]) -> PathBuf {
+        let path = self.0.path().join(name);
+        fs::write(&path, archive(entries)).unwrap();
+        path
+    }
+}
+
+fn report(plan: &Plan) -> Report {
+    scan(plan, &Silent).expect("the scan answers")
+}
+
+fn of(inputs: &[&Path]) -> Plan {
+    Plan { inputs: inputs.iter().map(|path| path.to_path_buf()).collect(), ..Plan::default() }
+}
+
+fn standing(report: &Report, module: &str) -> Option<Standing> {
+    report.modules.iter().find(|row| row.name == module).map(|row| row.standing)
+}
+
+fn codes(report: &Report) -> Vec<&'static str> {
+    report.findings.iter().map(|finding| finding.code).collect()
+}
+
+const TIDE: &str = "package tide; public class Tide { public static void main(String[] a) { } }";
+
+/// `Build-Jdk-Spec` (common practice, no source: what build tools write); else the oldest long-term release from 17 on.
+#[test]
+fn the_release_is_taken_from_the_manifest_else_by_the_class_files() {
+    let yard = Yard::new();
+    let old = yard.compiled(17, &["--release", "8"], TIDE);
+    let with = |header: Option<&str>, classes: &[Entry]| {
+        let mut entries = vec![manifest(&header.into_iter().collect::<Vec<_>>())];
+        entries.extend_from_slice(classes);
+        report(&of(&[&yard.jar("tide.jar", &entries)])).platform
+    };
+    assert_eq!(with(Some("Build-Jdk-Spec: 21"), &old).release, 21);
+    assert!(with(Some("Build-Jdk-Spec: 21"), &old).reason.contains("tide.jar"));
+    // Release 8 has no modules, and one that is not known yet no catalogue.
+    assert_eq!(with(Some("Build-Jdk-Spec: 1.8"), &old).release, 17);
+    assert_eq!(with(Some("Build-Jdk-Spec: 99"), &old).release, 17);
+    assert_eq!(with(None, &old).release, 17);
+    let newer = yard.compiled(25, &["--release", "18"], TIDE);
+    assert_eq!(with(None, &newer).release, 21);
+    // A build release that cannot run the class files is not believed.
+    assert_eq!(with(Some("Build-Jdk-Spec: 17"), &newer).release, 21);
+    let newest = yard.compiled(25, &["--release", "25"], TIDE);
+    assert_eq!(with(None, &newest).release, 25);
+}
+
+/// JVMS §4.1: a release refuses class files newer than its own; minor version 65535 marks preview features.
+#[test]
+fn class_files_that_the_release_refuses_are_said_with_the_release_that_they_need() {
+    let yard = Yard::new();
+    let newest = yard.jar("new.jar", &yard.compiled(25, &["--release", "25"], TIDE));
+    let refused = report(&Plan { release: Some(17), ..of(&[&newest]) });
+    assert_eq!(codes(&refused), ["class-too-new"]);
+    assert!(refused.findings[0].message.contains("release 25"), "{}", refused.findings[0].message);
+    assert!(!refused.complete);
+    // JEP 507, third preview in 25: a pattern with a primitive type.
+    let source =
+        "package tide; public class Tide { static boolean low(int level) { return level instanceof byte b; } }";
+    let preview = yard.compiled(25, &["--release", "25", "--enable-preview"], source);
+    let preview = report(&of(&[&yard.jar("preview.jar", &preview)]));
+    assert_eq!(codes(&preview), ["preview-class"]);
+    assert!(preview.complete);
+}
+
+const STORE: &str = "package tide;
+    public class Store {
+        java.sql.Connection unused;
+        public static void main(String[] a) throws javax.naming.NamingException {
+            java.util.logging.Logger.getLogger(\"tide\");
+        }
+        @Deprecated static Object name() { return \"javax.script.ScriptEngineManager\"; }
+    }";
+
+#[test]
+fn stages_give_standings_and_policies_keep_by_them() {
+    let yard = Yard::new();
+    let jar = yard.jar("store.jar", &yard.compiled(17, &["--release", "17"], STORE));
+    let safe = report(&of(&[&jar]));
+    // A static call needs the module; a field's type, a `throws` clause and a name in a text are asked for by
+    // reflection only, if at all.
+    assert_eq!(standing(&safe, "java.logging"), Some(Standing::Needed));
+    assert_eq!(standing(&safe, "java.sql"), Some(Standing::Uncertain));
+    assert_eq!(standing(&safe, "java.naming"), Some(Standing::Uncertain));
+    assert_eq!(standing(&safe, "java.scripting"), Some(Standing::Uncertain));
+    // java.sql requires them (`java.sql`'s own descriptor).
+    assert_eq!(standing(&safe, "java.transaction.xa"), Some(Standing::Implied));
+    let with = |policy| report(&Plan { policy, ..of(&[&jar]) }).list;
+    assert_eq!(with(Policy::Lean), ["java.base", "java.logging"]);
+    assert!(with(Policy::Safe).iter().any(|module| module == "java.xml"));
+    let whole = with(Policy::Whole);
+    assert!(with(Policy::Safe).iter().all(|module| whole.contains(module)));
+}
+
+#[test]
+fn wishes_are_followed_or_refused_by_name() {
+    let yard = Yard::new();
+    let jar = yard.jar("store.jar", &yard.compiled(17, &["--release", "17"], STORE));
+    let names = |list: &[&str]| list.iter().map(|&name| name.to_owned()).collect::<Vec<String>>();
+    let plan = |with: &[&str], without: &[&str]| Plan { with: names(with), without: names(without), ..of(&[&jar]) };
+    let kept = report(&plan(&["jdk.jfr"], &["java.sql"])).list;
+    assert!(kept.contains(&"jdk.jfr".to_owned()) && !kept.contains(&"java.sql".to_owned()));
+    let refused = |with: &[&str], without: &[&str]| match scan(&plan(with, without), &Silent) {
+        Err(Error::Usage(message)) => message,
+        other => panic!("{:?} {with:?} {without:?}", other.map(|report| report.list)),
+    };
+    // java.sql requires java.logging, so it cannot go while java.sql stays.
+    let message = refused(&[], &["java.logging"]);
+    assert!(message.contains("java.logging") && message.contains("java.sql"), "{message}");
+    assert!(refused(&[], &["java.base"]).contains("java.base"));
+    assert!(refused(&["java.sql"], &["java.sql"]).contains("--without"));
+    assert!(refused(&["harbour.tides"], &[]).contains("harbour.tides"));
+    let both = Plan { jdk: Some("jdk".into()), release: Some(17), ..of(&[&jar]) };
+    assert!(
+        matches!(scan(&both, &Silent), Err(Error::Usage(message)) if message.contains("--jdk") && message.contains("--release"))
+    );
+    assert!(matches!(explain(&of(&[&jar]), "harbour.tides", &Silent), Err(Error::Usage(_))));
+}
+
+/// JAR File Specification, class path order: the first wins; a class that the program has itself asks for no module.
+#[test]
+fn shadowed_classes_do_not_count_and_own_copies_ask_for_nothing() {
+    let yard = Yard::new();
+    let quiet = yard.jar("a.jar", &yard.compiled(17, &["--release", "17"], "package tide; public class Store { }"));
+    let loud = yard.jar("b.jar", &yard.compiled(17, &["--release", "17"], STORE));
+    let shadowed = report(&of(&[&quiet, &loud]));
+    assert_eq!(shadowed.list, ["java.base"]);
+    assert_eq!(codes(&shadowed), ["shadowed-class"]);
+    let seen = report(&of(&[&loud, &quiet]));
+    assert_eq!(standing(&seen, "java.logging"), Some(Standing::Needed));
+}
+
+/// JEP 320: release 11 removed the modules that were shared with Java EE.
+#[test]
+fn types_that_the_release_no_longer_has_are_called_out_with_the_release_that_removed_them() {
+    let yard = Yard::new();
+    let source = "package tide; public class Old { Object o = new javax.xml.bind.JAXBException(\"\"); }";
+    // The type itself is supplied at compile time only.
+    let stub =
+        "package javax.xml.bind; public class JAXBException extends Exception { public JAXBException(String s) { } }";
+    let mut entries = yard.compiled(17, &["--release", "17"], stub);
+    let library = yard.jar("api.jar", &entries);
+    entries = yard.compiled(17, &["--release", "17", "-cp", library.to_str().unwrap()], source);
+    let jar = yard.jar("old.jar", &entries);
+    let row = report(&Plan { release: Some(17), ..of(&[&jar]) }).removed;
+    assert_eq!(row.len(), 1);
+    assert_eq!(
+        (&*row[0].class, &*row[0].module, row[0].removed_in),
+        ("javax.xml.bind.JAXBException", "java.xml.bind", 11)
+    );
+    let supplied = report(&Plan { release: Some(17), ..of(&[&jar, &library]) });
+    assert!(supplied.removed.is_empty());
+    let before = report(&Plan {
+        release: Some(9),
+        ..of(
+            &[&yard.jar("nine.jar", &yard.compiled(17, &["--release", "9", "-cp", library.to_str().unwrap()], source))],
+        )
+    });
+    assert_eq!(standing(&before, "java.xml.bind"), Some(Standing::Needed));
+}
+
+#[test]
+fn types_that_are_nowhere_are_counted_by_package() {
+    let yard = Yard::new();
+    let library = yard.jar(
+        "api.jar",
+        &yard.compiled(17, &[], "package gauge; public class Sensor { public static void read() { } }"),
+    );
+    let user = yard.compiled(
+        17,
+        &["-cp", library.to_str().unwrap()],
+        "package tide; class User { void run() { gauge.Sensor.read(); } }",
+    );
+    let jar = yard.jar("user.jar", &user);
+    let missing = report(&of(&[&jar])).missing;
+    assert_eq!(missing.len(), 1);
+    assert_eq!((&*missing[0].package, missing[0].types, &*missing[0].example), ("gauge", 1, "gauge.Sensor"));
+    assert!(report(&of(&[&jar, &library])).missing.is_empty());
+}
+
+#[test]
+fn resources_ask_by_name() {
+    let yard = Yard::new();
+    let mut entries = yard.compiled(17, &["--release", "17"], TIDE);
+    entries.push(stored("META-INF/services/java.sql.Driver", b"tide.Tide\n"));
+    entries.push(manifest(&["Main-Class: tide.Tide", "Add-Opens: java.desktop/java.awt java.base/java.lang"]));
+    let answer = report(&of(&[&yard.jar("named.jar", &entries)]));
+    assert_eq!(standing(&answer, "java.sql"), Some(Standing::Uncertain));
+    // The launcher passes over a module that is not there (sun.launcher.LauncherHelper), so this is a hint and no need.
+    assert_eq!(standing(&answer, "java.desktop"), Some(Standing::Dormant));
+    assert_eq!(answer.entry_points[0].class, "tide.Tide");
+}
