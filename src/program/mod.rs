@@ -12,6 +12,7 @@ mod release;
 mod resources;
 mod summary;
 mod view;
+mod watch;
 
 pub use entry_points::{EntryPoint, entry_points};
 pub use intern::{Interner, NameId};

@@ -1,0 +1,197 @@
+//! Which names can ask for a platform module other than java.base, decided before a release is chosen and before
+//! anything is looked up, where the bytes of the name tell.
+//!
+//! The first function to read is [`classify`]. The lists here save time and decide nothing: tests hold them against the
+//! catalogues of all releases.
+
+use crate::names::package_of;
+use crate::platform::{ever_platform_package, last_release_with};
+
+/// Packages that have been in java.base in every release, and that class files name most: a name in one of them asks
+/// for no other module, so it is kept only where the type was removed. Any package may be left out of this list: it
+/// saves time and decides nothing (a test holds it against the catalogues).
+const ALWAYS_BASE: [&[u8]; 26] = [
+    b"java/io",
+    b"java/lang",
+    b"java/lang/annotation",
+    b"java/lang/constant",
+    b"java/lang/invoke",
+    b"java/lang/module",
+    b"java/lang/ref",
+    b"java/lang/reflect",
+    b"java/lang/runtime",
+    b"java/math",
+    b"java/net",
+    b"java/nio",
+    b"java/nio/channels",
+    b"java/nio/charset",
+    b"java/nio/file",
+    b"java/nio/file/attribute",
+    b"java/security",
+    b"java/text",
+    b"java/time",
+    b"java/util",
+    b"java/util/concurrent",
+    b"java/util/concurrent/atomic",
+    b"java/util/concurrent/locks",
+    b"java/util/function",
+    b"java/util/regex",
+    b"java/util/stream",
+];
+
+/// Beginnings of all platform packages that hold classes (a test holds the list against the catalogues): what starts otherwise need not
+/// be looked up.
+const BEGINNINGS: [&[u8]; 12] = [
+    b"java/",
+    b"javax/",
+    b"jdk/",
+    b"sun/",
+    b"com/sun/",
+    b"org/w3c/",
+    b"org/xml/",
+    b"org/ietf/",
+    b"org/omg/",
+    b"org/jcp/",
+    b"netscape/",
+    b"toolbarButtonGraphics/",
+];
+
+/// Whether a name is of one of the three packages that class files name most and asks for nothing: a third of all class
+/// constants, decided without looking anything up. Types that were removed from them are taken out.
+pub(super) fn plainly_base(name: &[u8]) -> bool {
+    let simple = name
+        .strip_prefix(b"java/lang/")
+        .or_else(|| name.strip_prefix(b"java/util/"))
+        .or_else(|| name.strip_prefix(b"java/io/"));
+    simple.is_some_and(|simple| !simple.contains(&b'/') && !REMOVED_FROM_BASE.contains(&simple))
+}
+
+/// Types that `java/lang`, `java/util` or `java/io` no longer have (a test holds the list against the catalogues).
+const REMOVED_FROM_BASE: [&[u8]; 6] = [
+    b"Compiler",
+    b"FormatProcessor",
+    b"IO",
+    b"StringTemplate",
+    b"StringTemplate$Processor",
+    b"StringTemplate$Processor$Linkage",
+];
+
+/// Whether a descriptor or signature can name a type that asks for a module; nearly all name types of the program, or
+/// of `java/lang` and `java/util`, and need not be taken apart. May say yes where the answer is no, never the reverse.
+/// Types that were removed from those two packages are found by their class constants.
+pub(super) fn can_ask(text: &[u8]) -> bool {
+    // `Lsun/A;` would be the shortest; many texts are no longer than `()V`.
+    if text.len() < 7 {
+        return false;
+    }
+    memchr::memchr_iter(b'L', text).any(|at| match text.get(at + 1..).unwrap_or_default() {
+        [b'j', b'a', b'v', b'a', b'/', b'l', b'a', b'n', b'g', b'/', name @ ..]
+        | [b'j', b'a', b'v', b'a', b'/', b'u', b't', b'i', b'l', b'/', name @ ..] => {
+            name.iter().find(|&&byte| matches!(byte, b'/' | b';' | b'<' | b'.')) == Some(&b'/')
+        }
+        rest @ [b'j' | b's' | b'c' | b'o' | b'n' | b't', ..] => BEGINNINGS.iter().any(|start| rest.starts_with(start)),
+        _ => false,
+    })
+}
+
+/// What a name can mean before a release is chosen.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Kind {
+    /// A type of the platform, now or once, that may ask for a module other than java.base.
+    Watched,
+    /// A type of java.base.
+    Base,
+    /// A type of the program, or one that is nowhere.
+    Other,
+}
+
+pub(super) fn classify(name: &[u8]) -> Kind {
+    if !BEGINNINGS.iter().any(|start| name.starts_with(start)) {
+        return Kind::Other;
+    }
+    let package = package_of(name);
+    if ALWAYS_BASE.contains(&package) {
+        return if last_release_with(name).is_some() { Kind::Watched } else { Kind::Base };
+    }
+    if ever_platform_package(package) { Kind::Watched } else { Kind::Other }
+}
+
+/// The class that a string constant may name: `javax.naming.InitialContext`, with dots or slashes. Only texts that can
+/// be a name of a type in a package are taken; whether the platform has it is asked later.
+pub(super) fn class_in_text(text: &[u8]) -> Option<Vec<u8>> {
+    // `sql.A` would be the shortest, and no platform package starts with another letter.
+    if text.len() < 5 || text.len() > 200 || !matches!(text.first(), Some(b'a'..=b'z')) {
+        return None;
+    }
+    let last = text.iter().rposition(|&byte| byte == b'.' || byte == b'/')?;
+    if !text.get(last + 1).is_some_and(u8::is_ascii_uppercase) {
+        return None;
+    }
+    let plain = |byte: &u8| byte.is_ascii_alphanumeric() || matches!(byte, b'.' | b'/' | b'_' | b'$');
+    if !text.iter().all(plain) {
+        return None;
+    }
+    Some(text.iter().map(|&byte| if byte == b'.' { b'/' } else { byte }).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::platform::Catalogue;
+
+    /// The lists that save time must decide nothing: they are held against every built-in catalogue.
+    #[test]
+    fn packages_that_are_passed_over_are_in_java_base_in_every_release() {
+        for release in Catalogue::BUILT_IN {
+            let catalogue = Catalogue::built_in(release).unwrap();
+            for package in ALWAYS_BASE {
+                let module = catalogue.module_of_package(package);
+                // A package may be younger than the release; what it must never be is another module's.
+                assert!(module.is_none_or(|module| catalogue.name(module) == "java.base"), "{package:?} on {release}");
+            }
+        }
+    }
+
+    #[test]
+    fn every_platform_package_starts_as_listed() {
+        for release in Catalogue::BUILT_IN {
+            let catalogue = Catalogue::built_in(release).unwrap();
+            for package in catalogue.modules.iter().flat_map(|module| &module.packages) {
+                // Two packages of the old tool kit hold pictures and no classes.
+                let pictures = package.contains("toolbarButtonGraphics");
+                let listed = BEGINNINGS.iter().any(|start| format!("{package}/").as_bytes().starts_with(start));
+                assert!(listed || pictures || &**package == "jdk", "{package} of {release}");
+            }
+        }
+    }
+
+    #[test]
+    fn types_that_were_removed_are_not_passed_over() {
+        let removed = include_str!("../platform/built_in/removed.txt");
+        let names = removed.lines().filter_map(|line| line.split(' ').next());
+        for name in names {
+            assert!(!plainly_base(name.as_bytes()), "{name}");
+            assert!(classify(name.as_bytes()) == Kind::Watched, "{name}");
+        }
+        assert!(plainly_base(b"java/lang/String") && !plainly_base(b"java/lang/management/ManagementFactory"));
+    }
+
+    #[test]
+    fn descriptors_are_passed_over_only_where_nothing_can_ask() {
+        for text in ["(Ljava/sql/Driver;)V", "[[Ljava/util/logging/Level;", "<T:Ljavax/naming/Name;>Ljava/lang/Object;"]
+        {
+            assert!(can_ask(text.as_bytes()), "{text}");
+        }
+        for text in ["()V", "(Ljava/lang/String;[I)Ljava/util/List;", "Lgauge/Reading;", "Ljava/util/Map<TK;TV;>;"] {
+            assert!(!can_ask(text.as_bytes()), "{text}");
+        }
+    }
+
+    #[test]
+    fn only_texts_that_can_be_a_type_name_are_taken() {
+        assert_eq!(class_in_text(b"javax.naming.InitialContext").as_deref(), Some(&b"javax/naming/InitialContext"[..]));
+        for text in [&b"no name"[..], b"java.sql", b"x.Y", b"Capital.Start", b"a.b.C?d"] {
+            assert_eq!(class_in_text(text), None);
+        }
+    }
+}
