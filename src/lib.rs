@@ -18,6 +18,7 @@ pub mod names;
 pub mod archive;
 pub mod classfile;
 pub mod platform;
+pub mod verifier;
 
 pub mod graph;
 
