@@ -10,12 +10,13 @@ use rustc_hash::{FxBuildHasher, FxHashSet};
 use std::hash::BuildHasher;
 
 use super::types::{Kind, Names, Type};
-use super::{Question, QuestionKind, Stop};
+use super::{Question, Stop};
 
 /// Pairs of names that one class may put side by side. Real classes stay below a hundredth of it.
 const MOST_PAIRS: usize = 1 << 20;
 
-type Asking = (QuestionKind, Type, Type);
+/// Source, which is `null` for an array, and target.
+type Asking = (Type, Type);
 
 /// The questions of one class.
 #[derive(Default)]
@@ -83,18 +84,20 @@ impl<'a, 'x> Asks<'a, 'x> {
             return;
         }
         if from.dims > 0 {
-            self.ask(QuestionKind::Assign, Type::NULL, to, pc);
+            self.ask(Type::NULL, to, pc);
         } else if from.has_class() && !self.same_name(from, to) {
-            self.ask(QuestionKind::Assign, from, to, pc);
+            self.ask(from, to, pc);
         }
     }
 
-    /// What the old verifier makes of two types that meet (JVMS §4.10.2.2).
+    /// What the old verifier makes of two types that meet where `old` was before (JVMS §4.10.2.2).
+    ///
+    /// It asks whether the new type is good for the old one; if not, it looks for what they have in common, of which
+    /// both are known by then. That is a superclass of the old type, or `java/lang/Object`: wherever it goes, the old
+    /// type has gone before, and all that is asked of it has been asked of the old type. Hence the old type stays.
     pub(super) fn merge(&mut self, old: Type, new: Type, pc: u32) -> Type {
-        if old == new {
-            return old;
-        }
         match (old.kind, new.kind) {
+            _ if old == new => return old,
             (Kind::Null, _) if new.is_reference() => return new,
             (_, Kind::Null) if old.is_reference() => return old,
             _ if !old.is_reference() || !new.is_reference() => return Type::TOP,
@@ -104,14 +107,8 @@ impl<'a, 'x> Asks<'a, 'x> {
             let dims = |of: Type| if of.kind == Kind::Primitive { of.dims - 1 } else { of.dims };
             return Type::OBJECT.with_dims(dims(old).min(dims(new)));
         }
-        if self.same_name(old, new) {
-            return if new.kind == Kind::Joined { old.joined() } else { old };
-        }
-        if self.names.is_object(old) || self.names.is_object(new) {
-            return Type::OBJECT.with_dims(old.dims);
-        }
-        self.ask(QuestionKind::Merge, new.with_dims(0), old.with_dims(0), pc);
-        old.joined()
+        self.assign(new, old, pc);
+        if self.names.is_object(new) { Type::OBJECT.with_dims(old.dims) } else { old }
     }
 
     /// Comparing long names is work, too.
@@ -130,8 +127,8 @@ impl<'a, 'x> Asks<'a, 'x> {
     }
 
     /// `from` is `null` for an array.
-    fn ask(&mut self, kind: QuestionKind, from: Type, to: Type, pc: u32) {
-        if !self.asked.places.insert((kind, from, to)) {
+    fn ask(&mut self, from: Type, to: Type, pc: u32) {
+        if !self.asked.places.insert((from, to)) {
             return;
         }
         self.work = self.work.saturating_sub(u32::from(from.length.max(to.length)) / 64);
@@ -139,15 +136,13 @@ impl<'a, 'x> Asks<'a, 'x> {
             self.work = 0;
         }
         let names = self.names;
-        let named =
-            |&(kind, from, to): &Asking| (kind, (from.kind != Kind::Null).then(|| names.name(from)), names.name(to));
-        let asking = (kind, from, to);
-        let (_, source, target) = named(&asking);
+        let named = |&(from, to): &Asking| ((from.kind != Kind::Null).then(|| names.name(from)), names.name(to));
+        let (source, target) = named(&(from, to));
         let hash = |asking: &Asking| FxBuildHasher.hash_one(named(asking));
-        let same = |other: &Asking| named(other) == (kind, source, target);
-        if self.asked.names.find(hash(&asking), same).is_none() {
-            self.asked.names.insert_unique(hash(&asking), asking, hash);
-            (self.tell)(Question { kind, source, target, pc });
+        let place = hash(&(from, to));
+        if self.asked.names.find(place, |other| named(other) == (source, target)).is_none() {
+            self.asked.names.insert_unique(place, (from, to), hash);
+            (self.tell)(Question { source, target, pc });
         }
     }
 }

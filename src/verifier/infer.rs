@@ -1,8 +1,10 @@
 //! The old verifier (JVMS §4.10.2): types follow the data until nothing changes any more.
 //!
 //! A state is kept only for places that control reaches otherwise than from the instruction before; between two of
-//! them types follow from the first. Merged types keep one of their names (`Kind::Joined`), so that a type changes a
-//! few times at most and the flow comes to an end. The first function to read is [`follow`].
+//! them types follow from the first. Places are followed in rising order, over and over, as HotSpot does: which of two
+//! classes comes first decides which is the target of the question. The first function to read is [`follow`].
+
+use std::collections::BTreeSet;
 
 use rustc_hash::FxHashMap;
 
@@ -19,8 +21,8 @@ use super::{Method, Stop};
 pub(super) struct Flows {
     /// By place in the code.
     kept: FxHashMap<u32, Kept>,
-    /// Places whose state has changed, yet to be followed; the last first.
-    due: Vec<u32>,
+    /// Places whose state has changed, yet to be followed.
+    due: BTreeSet<u32>,
     slots: Vec<Type>,
     /// Places at which a state is kept, one bit for each byte of the code.
     leaders: Vec<u64>,
@@ -38,7 +40,6 @@ struct Kept {
     locals: usize,
     stack: usize,
     calls: Calls,
-    due: bool,
 }
 
 /// Follows a method from its beginning.
@@ -53,9 +54,11 @@ pub(super) fn follow<'a>(
     flows.begin(method);
     let mut calls = Calls::default();
     flows.enter(0, 0, state, &calls, asks)?;
-    while let Some(start) = flows.due.pop() {
+    let mut pc = 0;
+    while let Some(start) = flows.due.range(pc..).next().or_else(|| flows.due.first()).copied() {
+        flows.due.remove(&start);
         flows.load(start, state, &mut calls, asks)?;
-        let mut pc = start;
+        pc = start;
         while let Some(next) = flows.pass(method, pc, state, &mut calls, slots, asks)? {
             pc = next;
             if flows.is_leader(pc) {
@@ -112,8 +115,7 @@ impl Flows {
     }
 
     fn load(&mut self, pc: u32, state: &mut State, calls: &mut Calls, asks: &mut Asks<'_, '_>) -> Result<(), Stop> {
-        let kept = self.kept.get_mut(&pc).ok_or(Stop::Refused(pc))?;
-        kept.due = false;
+        let kept = self.kept.get(&pc).ok_or(Stop::Refused(pc))?;
         let stack = kept.start + kept.stack;
         asks.spend(1 + kept.locals + kept.stack + kept.calls.weight())?;
         calls.clone_from(&kept.calls);
@@ -175,9 +177,7 @@ impl Flows {
                 let rets: Vec<u32> =
                     self.rets.iter().filter(|(_, entry)| *entry == target).map(|(ret, _)| *ret).collect();
                 asks.spend(self.rets.len())?;
-                for ret in rets {
-                    self.queue(ret);
-                }
+                self.due.extend(rets);
             }
             Flow::Return(variable) => self.come_back(pc, variable, state, calls, asks)?,
             Flow::End => {}
@@ -233,15 +233,6 @@ impl Flows {
         Ok(())
     }
 
-    fn queue(&mut self, pc: u32) {
-        if let Some(kept) = self.kept.get_mut(&pc)
-            && !kept.due
-        {
-            kept.due = true;
-            self.due.push(pc);
-        }
-    }
-
     #[cold]
     fn enter_handlers<'a>(
         &mut self,
@@ -282,10 +273,9 @@ impl Flows {
             let start = self.slots.len();
             self.slots.extend_from_slice(&state.stack);
             self.slots.extend_from_slice(&state.locals);
-            let kept =
-                Kept { start, locals: state.locals.len(), stack: state.stack.len(), calls: calls.clone(), due: true };
+            let kept = Kept { start, locals: state.locals.len(), stack: state.stack.len(), calls: calls.clone() };
             self.kept.insert(to, kept);
-            self.due.push(to);
+            self.due.insert(to);
             return Ok(());
         };
         if kept.stack != state.stack.len() {
@@ -296,15 +286,20 @@ impl Flows {
         changed |= locals < kept.locals;
         kept.locals = locals;
         let slots = self.slots.get_mut(kept.start..kept.start + kept.stack + locals).ok_or(Stop::Refused(pc))?;
-        for (old, &new) in slots.iter_mut().zip(state.stack.iter().chain(&state.locals)) {
+        // A stack that changes is merged anew from its first slot, with the new types as targets.
+        let both = kept.stack > 1;
+        for (place, (old, &new)) in slots.iter_mut().zip(state.stack.iter().chain(&state.locals)).enumerate() {
             if *old != new {
+                if both && place < kept.stack {
+                    asks.assign(*old, new, pc);
+                }
                 let merged = asks.merge(*old, new, pc);
                 changed |= merged != *old;
                 *old = merged;
             }
         }
         if changed {
-            self.queue(to);
+            self.due.insert(to);
         }
         Ok(())
     }

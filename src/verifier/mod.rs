@@ -43,11 +43,11 @@ const MOST_WORK: u32 = 1 << 24;
 /// Steps that all methods of a class may take.
 const MOST_WORK_OF_CLASS: u32 = 1 << 26;
 
-/// A question of assignability that names alone do not settle (JVMS §4.10.1.2).
+/// Whether one class is good where another is expected, where names alone do not settle it (JVMS §4.10.1.2).
+///
+/// The answer loads the target, and the source if [`Question::loads_source`] says so.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Question<'a> {
-    /// What makes the JVM ask.
-    pub kind: QuestionKind,
     /// The class of the value, in internal form; `None` if it is an array whose class is not loaded for this.
     pub source: Option<&'a [u8]>,
     /// The class expected, in internal form; never an array, never `java/lang/Object`, never the source itself.
@@ -56,20 +56,11 @@ pub struct Question<'a> {
     pub pc: u32,
 }
 
-/// The two ways in which a verifier compares classes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum QuestionKind {
-    /// Whether the source is good where the target is expected. The target is loaded; the source is not if the target
-    /// is an interface.
-    Assign,
-    /// What the two have in common, asked by the old verifier where paths meet (JVMS §4.10.2.2). Both are loaded.
-    Merge,
-}
-
 impl Question<'_> {
-    /// Whether the source is loaded too, given what the target, which is loaded in any case, turns out to be.
+    /// Whether the source is loaded too, given what the target, which is loaded in any case, turns out to be: an
+    /// interface is taken for `java/lang/Object` (JVMS §4.10.1.2).
     pub fn loads_source(&self, target_is_interface: bool) -> bool {
-        self.source.is_some() && (self.kind == QuestionKind::Merge || !target_is_interface)
+        self.source.is_some() && !target_is_interface
     }
 }
 

@@ -36,9 +36,6 @@ pub(super) enum Kind {
     Address,
     /// A class, or with `dims` an array of it.
     Class,
-    /// The class that several have in common (JVMS §4.10.2.2). Which one is for hierarchy to say; the name is that of
-    /// one of them, and all of them are loaded by now.
-    Joined,
     /// An array of a primitive type, whose letter is in `start`.
     Primitive,
 }
@@ -93,16 +90,12 @@ impl Type {
         Type { dims: 1, start: u16::from(letter), ..Type::plain(Kind::Primitive) }
     }
 
-    pub(super) fn joined(self) -> Type {
-        Type { kind: Kind::Joined, ..self }
-    }
-
     pub(super) fn with_dims(self, dims: u8) -> Type {
         Type { dims, ..self }
     }
 
     pub(super) fn has_class(self) -> bool {
-        matches!(self.kind, Kind::Class | Kind::Joined)
+        self.kind == Kind::Class
     }
 
     pub(super) fn is_reference(self) -> bool {
@@ -112,7 +105,7 @@ impl Type {
     /// What an array of this type holds; `null` holds `null` (§4.10.1.9, `aaload`).
     pub(super) fn component(self) -> Type {
         match self.kind {
-            Kind::Class | Kind::Joined if self.dims > 0 => self.with_dims(self.dims - 1),
+            Kind::Class if self.dims > 0 => self.with_dims(self.dims - 1),
             Kind::Primitive if self.dims > 1 => self.with_dims(self.dims - 1),
             Kind::Null => Type::NULL,
             _ => Type::TOP,
