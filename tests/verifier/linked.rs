@@ -40,7 +40,7 @@ fn read(jars: &[PathBuf]) -> Classes {
 }
 
 /// What the judge prints for these lines.
-fn ask(jars: &[PathBuf], lines: &str) -> String {
+pub fn ask(jars: &[PathBuf], lines: &str) -> String {
     let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/judges/verifier/Linked.java");
     let mut child = Command::new(jdk::tool(17, "java"))
         .args(["--add-opens", "java.base/java.lang=ALL-UNNAMED", "-Xmx1g", "-XX:+UseSerialGC"])
