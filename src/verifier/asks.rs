@@ -1,6 +1,6 @@
 //! Which comparisons of types are questions, and which have been asked before.
 //!
-//! The order of the tests is that of HotSpot's `VerificationType::is_reference_assignable_from`. The first function to
+//! The order of the tests is that of `HotSpot`'s `VerificationType::is_reference_assignable_from`. The first function to
 //! read is [`Asks::assign`].
 
 use std::fmt;

@@ -93,7 +93,7 @@ pub(super) fn carry_out<'a>(
 }
 
 /// Whether the frame at hand is good for the one recorded at a target (§4.10.1.3).
-fn assign_frame<'a>(state: &State, to: FrameRef<'_>, pc: u32, asks: &mut Asks<'a, '_>) -> Result<(), Stop> {
+fn assign_frame(state: &State, to: FrameRef<'_>, pc: u32, asks: &mut Asks<'_, '_>) -> Result<(), Stop> {
     asks.spend(to.locals.len() + to.stack.len())?;
     let pairs = state.locals.iter().zip(to.locals).chain(state.stack.iter().zip(to.stack));
     for (&from, &to) in pairs {

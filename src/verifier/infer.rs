@@ -1,7 +1,7 @@
 //! The old verifier (JVMS §4.10.2): types follow the data until nothing changes any more.
 //!
 //! A state is kept only for places that control reaches otherwise than from the instruction before; between two of
-//! them types follow from the first. Places are followed in rising order, over and over, as HotSpot does: which of two
+//! them types follow from the first. Places are followed in rising order, over and over, as `HotSpot` does: which of two
 //! classes comes first decides which is the target of the question. The first function to read is [`follow`].
 
 use std::collections::BTreeSet;

@@ -70,7 +70,7 @@ impl<'c> Instruction<'c> {
         } else {
             // Both switches begin at a multiple of four from the first byte of the code.
             self.operands = (at + 4) & !3;
-            let padding = (self.operands - at - 1) as i64;
+            let padding = i64::from(3 - self.pc % 4);
             let number = |place: usize| Some(i64::from(self.number(self.operands + 4 * place)?));
             if self.opcode == 0xAA {
                 let targets = number(2)? - number(1)? + 1;

@@ -7,7 +7,7 @@
 //!
 //! Class files from version 50 on are followed from stack map frame to stack map frame (§4.10.1, `check`); older ones,
 //! and those of version 50 without usable frames, by data flow (§4.10.2, `infer`). Order and content of questions
-//! are those of HotSpot (`verificationType.cpp`, `verifier.cpp`; the old verifier's `check_code.c`).
+//! are those of `HotSpot` (`verificationType.cpp`, `verifier.cpp`; the old verifier's `check_code.c`).
 //!
 //! Total and bounded, whatever the bytes. Code is believed to be sound: what the JVM would reject is not reported as
 //! such, except that [`Outcome`] tells where it could not be followed any further.

@@ -73,6 +73,7 @@ impl Type {
         Type { kind, dims: 0, text: 0, start: 0, length: 0 }
     }
 
+    #[expect(clippy::indexing_slicing, reason = "worked out by the compiler, which would stop at a wrong index")]
     const fn own(place: u16) -> Type {
         Type { start: place, length: OWN[place as usize].len() as u16, ..Type::plain(Kind::Class) }
     }
@@ -161,50 +162,18 @@ impl<'a> Names<'a> {
         let text = self.pool.class_name_index(index)?;
         let name = self.pool.utf8(text)?;
         if name.first() == Some(&b'[') {
-            return self.parse(text, name, 0).map(|(found, _)| found);
+            return parse(text, name, 0).map(|(found, _)| found);
         }
         Some(Type { kind: Kind::Class, dims: 0, text, start: 0, length: name.len() as u16 })
     }
 
-    /// The type at the beginning of a part of a descriptor, and where it ends.
-    fn parse(self, text: u16, descriptor: &[u8], from: usize) -> Option<(Type, usize)> {
-        let rest = descriptor.get(from..)?;
-        let dims = rest.iter().take_while(|&&byte| byte == b'[').count();
-        // No array has more dimensions (§4.3.2).
-        let depth = u8::try_from(dims).ok()?;
-        let letter = *rest.get(dims)?;
-        let end = from + dims + 1;
-        let found = match letter {
-            b'L' => {
-                let length = memchr::memchr(b';', descriptor.get(end..)?)?;
-                let class = Type {
-                    kind: Kind::Class,
-                    dims: depth,
-                    text,
-                    start: u16::try_from(end).ok()?,
-                    length: length as u16,
-                };
-                return Some((class, end + length + 1));
-            }
-            b'B' | b'C' | b'D' | b'F' | b'I' | b'J' | b'S' | b'Z' if depth > 0 => {
-                Type::primitive_array(letter).with_dims(depth)
-            }
-            b'B' | b'C' | b'I' | b'S' | b'Z' => Type::INT,
-            b'F' => Type::FLOAT,
-            b'J' => Type::LONG,
-            b'D' => Type::DOUBLE,
-            _ => return None,
-        };
-        Some((found, end))
-    }
-
     /// The type of a field.
     pub(super) fn field(self, text: u16) -> Option<Type> {
-        self.parse(text, self.pool.utf8(text)?, 0).map(|(found, _)| found)
+        parse(text, self.pool.utf8(text)?, 0).map(|(found, _)| found)
     }
 
-    /// The parameters of a method descriptor, slot by slot, into `slots`; and its result, `None` for `void`.
-    pub(super) fn method(self, text: u16, slots: &mut Vec<Type>) -> Option<Option<Type>> {
+    /// The parameters of a method descriptor, slot by slot, into `slots`; and its result, `TOP` for `void`.
+    pub(super) fn method(self, text: u16, slots: &mut Vec<Type>) -> Option<Type> {
         slots.clear();
         let descriptor = self.pool.utf8(text)?;
         if descriptor.first() != Some(&b'(') {
@@ -212,20 +181,47 @@ impl<'a> Names<'a> {
         }
         let mut at = 1;
         while *descriptor.get(at)? != b')' {
-            let (found, end) = self.parse(text, descriptor, at)?;
+            let (found, end) = parse(text, descriptor, at)?;
             slots.push(found);
             slots.extend(found.second());
             at = end;
         }
         if descriptor.get(at + 1) == Some(&b'V') {
-            return Some(None);
+            return Some(Type::TOP);
         }
-        self.parse(text, descriptor, at + 1).map(|(found, _)| Some(found))
+        parse(text, descriptor, at + 1).map(|(found, _)| found)
     }
 
     pub(super) fn parameters(self, text: u16, slots: &mut Vec<Type>) -> Option<()> {
         self.method(text, slots).map(drop)
     }
+}
+
+/// The type at the beginning of a part of a descriptor, and where it ends.
+fn parse(text: u16, descriptor: &[u8], from: usize) -> Option<(Type, usize)> {
+    let rest = descriptor.get(from..)?;
+    let dims = rest.iter().take_while(|&&byte| byte == b'[').count();
+    // No array has more dimensions (§4.3.2).
+    let depth = u8::try_from(dims).ok()?;
+    let letter = *rest.get(dims)?;
+    let end = from + dims + 1;
+    let found = match letter {
+        b'L' => {
+            let length = memchr::memchr(b';', descriptor.get(end..)?)?;
+            let class =
+                Type { kind: Kind::Class, dims: depth, text, start: u16::try_from(end).ok()?, length: length as u16 };
+            return Some((class, end + length + 1));
+        }
+        b'B' | b'C' | b'D' | b'F' | b'I' | b'J' | b'S' | b'Z' if depth > 0 => {
+            Type::primitive_array(letter).with_dims(depth)
+        }
+        b'B' | b'C' | b'I' | b'S' | b'Z' => Type::INT,
+        b'F' => Type::FLOAT,
+        b'J' => Type::LONG,
+        b'D' => Type::DOUBLE,
+        _ => return None,
+    };
+    Some((found, end))
 }
 
 #[cfg(test)]

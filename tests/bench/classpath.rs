@@ -25,11 +25,15 @@ use secateur::diag::Findings;
 use secateur::limits::Limits;
 use secateur::program::Program;
 use secateur::progress::Silent;
+use secateur::verifier;
 
 const ROUNDS: usize = 7;
 
 /// Inflated bytes that one thread takes at a time.
 const CHUNK: u64 = 3 << 20;
+
+/// What a thread uses again for one class after another.
+type Memory = (Scratch, verifier::Scratch);
 
 /// Counts what it is told, so that nothing can be left out by the compiler.
 #[derive(Default)]
@@ -79,21 +83,30 @@ fn main() {
         return;
     }
 
-    let rows: [(&str, &dyn Fn()); 5] = [
+    let rows: [(&str, &dyn Fn()); 6] = [
         ("open the archives", &|| {
             black_box(archive::open(&inputs, &limits).expect("the inputs can be read"));
         }),
         ("floor: inflate only", &|| each(&archives, &work, &limits, |_, bytes| bytes.len() as u64)),
         ("inflate, constant pools", &|| {
-            each(&archives, &work, &limits, |scratch, bytes| {
+            each(&archives, &work, &limits, |(scratch, _), bytes| {
                 ClassFile::read(bytes, scratch).map_or(0, |class| u64::from(class.pool.len()))
             });
         }),
         ("inflate, whole walk", &|| {
-            each(&archives, &work, &limits, |scratch, bytes| {
+            each(&archives, &work, &limits, |(scratch, _), bytes| {
                 let mut count = Count::default();
                 let _ = walk(bytes, scratch, &mut count);
                 count.0
+            });
+        }),
+        ("inflate, verifier's questions", &|| {
+            each(&archives, &work, &limits, |(scratch, asked), bytes| {
+                let mut count = 0;
+                if let Ok(class) = ClassFile::read(bytes, scratch) {
+                    let _ = verifier::questions(&class, asked, |question| count += u64::from(question.pc));
+                }
+                count
             });
         }),
         ("open and read the program", &|| {
@@ -113,7 +126,7 @@ fn main() {
     for ((name, _), times) in rows.iter().zip(&mut times) {
         let time = median(times);
         println!(
-            "{name:<28} {:>8.1} ms {:>7.0} MB/s {:>6.2} x floor",
+            "{name:<30} {:>8.1} ms {:>7.0} MB/s {:>6.2} x floor",
             time.as_secs_f64() * 1e3,
             mb(bytes) / time.as_secs_f64(),
             time.as_secs_f64() / floor.as_secs_f64()
@@ -143,17 +156,17 @@ fn each(
     archives: &Archives,
     work: &[(usize, Vec<usize>)],
     limits: &Limits,
-    one: impl Fn(&mut Scratch, &[u8]) -> u64 + Sync,
+    one: impl Fn(&mut Memory, &[u8]) -> u64 + Sync,
 ) {
     let sum: u64 = work
         .par_iter()
         .map_init(
-            || (Reader::new(limits), Scratch::default()),
-            |(reader, scratch), (at, entries)| {
+            || (Reader::new(limits), Memory::default()),
+            |(reader, memory), (at, entries)| {
                 let archive = &archives.list[*at];
                 entries
                     .iter()
-                    .map(|&entry| reader.read(archive, &archive.entries[entry]).map_or(0, |bytes| one(scratch, bytes)))
+                    .map(|&entry| reader.read(archive, &archive.entries[entry]).map_or(0, |bytes| one(memory, bytes)))
                     .fold(0, u64::wrapping_add)
             },
         )

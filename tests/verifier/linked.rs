@@ -59,7 +59,7 @@ pub fn ask(jars: &[PathBuf], lines: &str) -> String {
     String::from_utf8(output.stdout).expect("UTF-8")
 }
 
-/// Judge: HotSpot 17 linking each class; JVMS §4.10, §5.4.1.
+/// Judge: `HotSpot` 17 linking each class; JVMS §4.10, §5.4.1.
 #[test]
 fn linking_loads_what_our_questions_say() {
     let jars = libraries::libraries();
@@ -80,7 +80,10 @@ fn linking_loads_what_our_questions_say() {
         named.extend(&class.supers);
     }
     let foreign = named.into_iter().filter(|name| !classes.own.contains_key(*name));
-    let mut lines: String = foreign.map(|name| format!("? {name}\n")).collect();
+    let mut lines = String::new();
+    for name in foreign {
+        writeln!(lines, "? {name}").unwrap();
+    }
     for name in &chosen {
         writeln!(lines, "{name}").unwrap();
     }

@@ -48,6 +48,16 @@ fn text_of(name: &[u8]) -> String {
     String::from_utf8_lossy(name).into_owned()
 }
 
+/// Names that verification uses whether or not a pool holds them (JVMS §4.10.1.9 `athrow`, `ldc`).
+const BROUGHT_ALONG: [&str; 6] = [
+    "java/lang/Object",
+    "java/lang/Throwable",
+    "java/lang/String",
+    "java/lang/Class",
+    "java/lang/invoke/MethodHandle",
+    "java/lang/invoke/MethodType",
+];
+
 /// Memory for [`Class::read`].
 #[derive(Default)]
 pub struct Memory {
@@ -67,6 +77,17 @@ impl Class {
             questions.push((question.source.map(text_of), text_of(question.target)));
         });
         read.expect("a sound class file");
+        // The names by which the pool says beforehand whether there is anything to ask.
+        let mut named = BTreeSet::new();
+        let may = verifier::may_ask(&class, |name| {
+            named.insert(text_of(name));
+            false
+        });
+        assert!(!may);
+        let asked = questions.iter().flat_map(|(source, target)| source.iter().chain([target]));
+        for asked in asked.filter(|name| !BROUGHT_ALONG.contains(&name.as_str())) {
+            assert!(named.contains(asked), "{asked} is not in the pool of {:?}", name(class.this_class));
+        }
         let read = Class {
             major: class.major,
             interface: class.access & 0x0200 != 0,

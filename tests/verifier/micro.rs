@@ -1,6 +1,6 @@
 //! Small programs whose classes the JVM verifies with every module but `java.base` taken away.
 //!
-//! HotSpot's log says which classes it has verified and which missing class it stumbled over; our questions about the
+//! `HotSpot`'s log says which classes it has verified and which missing class it stumbled over; our questions about the
 //! same classes must name that one, or no missing class at all where it did not stumble.
 
 use std::collections::BTreeSet;
@@ -58,7 +58,8 @@ fn programs() -> Vec<Program> {
         for source in sources.iter().filter(|path| path.extension().is_some_and(|extension| extension == "java")) {
             let text = fs::read_to_string(source).unwrap();
             let head = |key: &str| {
-                let line = text.lines().find_map(|line| line.strip_prefix(" * ")?.strip_prefix(key)?.strip_prefix(": "));
+                let line =
+                    text.lines().find_map(|line| line.strip_prefix(" * ")?.strip_prefix(key)?.strip_prefix(": "));
                 line.map(str::to_owned)
             };
             let name = source.file_stem().unwrap().to_string_lossy().into_owned();
@@ -114,8 +115,8 @@ fn classes(folder: &Path) -> Classes {
         named.extend(class.questions.iter().flat_map(|(source, target)| source.iter().chain([target])));
         named.extend(&class.supers);
     }
-    let lines: String = named.iter().map(|name| format!("? {name}\n")).collect();
-    for line in linked::ask(&[], &lines).lines() {
+    let lines: Vec<String> = named.iter().map(|name| format!("? {name}\n")).collect();
+    for line in linked::ask(&[], &lines.concat()).lines() {
         let mut words = line.split(' ').skip(1).map(str::to_owned);
         let (Some(name), Some(kind)) = (words.next(), words.next()) else { panic!("{line}") };
         if kind != "absent" {
@@ -172,7 +173,8 @@ fn missing_classes_are_those_that_the_jvm_names() {
             _ => false,
         };
         if !agree || !declared {
-            wrong.push(format!("{}: {ours:?}, the JVM {missing:?}, its head {:?}", program.binary_name, program.breaks));
+            wrong
+                .push(format!("{}: {ours:?}, the JVM {missing:?}, its head {:?}", program.binary_name, program.breaks));
         }
         broken += usize::from(missing.is_some());
     }
