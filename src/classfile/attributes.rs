@@ -84,6 +84,7 @@ impl<'a, V: Visitor<'a>> Walk<'a, '_, V> {
 
     pub(super) fn method_attribute(&mut self, name: &'a [u8], content: &mut Cursor<'a>) -> Result<(), Error> {
         match name {
+            b"Code" if !self.visitor.wants_code() => return Ok(()),
             b"Code" => self.code(content)?,
             b"Exceptions" => self.class_names(Position::Throws, indices(content)?),
             b"AnnotationDefault" if V::wants(Position::AnnotationValue) => self.element_value(content, 0)?,

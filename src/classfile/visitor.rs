@@ -136,6 +136,13 @@ pub trait Visitor<'a> {
         true
     }
 
+    /// Whether the code of this class is wanted at all. Where it is not, `Code` attributes are passed over unread, and
+    /// [`Visitor::code`] is not called.
+    #[inline]
+    fn wants_code(&self) -> bool {
+        true
+    }
+
     /// The class itself, first of all.
     #[inline]
     fn class(&mut self, class: &ClassFile<'a>) {}

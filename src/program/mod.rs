@@ -7,6 +7,7 @@
 
 mod entry_points;
 mod intern;
+mod merge;
 mod read;
 mod release;
 mod resources;

@@ -1,18 +1,18 @@
-//! Reads all class files of all archives, in parallel, and merges what they say in input order.
+//! Reads all class files of all archives, in parallel; [`super::merge`] puts what they say into input order.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use rayon::prelude::*;
 
-use crate::archive::{Archive, ArchiveId, Archives, Entry, Reader};
+use crate::archive::{Archive, Archives, Entry, Reader};
 use crate::classfile::{Scratch, walk};
 use crate::diag::{Code, Diagnostic, Findings};
 use crate::limits::Limits;
 use crate::progress::{Progress, Stage};
 
-use super::intern::{Interner, Renumbering};
+use super::Program;
+use super::merge::{Merging, Outcome};
 use super::summary::{Chunk, Summariser};
-use super::{Class, ClassId, Mention, Program};
 
 /// Inflated bytes that one worker takes at a time: large enough that names repeat within it, small enough that one
 /// large archive occupies all workers.
@@ -25,14 +25,6 @@ struct Work {
     bytes: u64,
 }
 
-/// What became of a [`Work`].
-struct Outcome {
-    chunk: Chunk,
-    /// Per class of the chunk: archive, entry, size.
-    origins: Vec<(u32, u32, u32)>,
-    findings: Vec<Diagnostic>,
-}
-
 impl Program {
     /// Reads everything that `archives` holds. What cannot be read becomes a finding.
     pub fn read(archives: Archives, limits: &Limits, findings: &mut Findings, progress: &dyn Progress) -> Program {
@@ -40,18 +32,15 @@ impl Program {
         let archives = archives.list;
         let work = split(&archives);
         progress.start(Stage::Classes, work.iter().map(|work| work.bytes).sum());
-        let outcomes: Vec<Outcome> = work
-            .par_iter()
-            .map_init(
-                || (Reader::new(limits), Scratch::default()),
-                |(reader, scratch), work| {
-                    let outcome = run(&archives, work, reader, scratch);
-                    progress.advance(work.bytes);
-                    outcome
-                },
-            )
-            .collect();
-        merge(archives, outcomes, findings)
+        let merging = Merging::default();
+        work.par_iter().enumerate().for_each_init(
+            || (Reader::new(limits), Scratch::default()),
+            |(reader, scratch), (number, work)| {
+                merging.deliver(number, run(&archives, work, reader, scratch), &archives);
+                progress.advance(work.bytes);
+            },
+        );
+        merging.finish(archives, findings)
     }
 }
 
@@ -120,78 +109,4 @@ fn run(archives: &[Archive], work: &Work, reader: &mut Reader, scratch: &mut Scr
         chunk = summariser.chunk;
     }
     Outcome { chunk, origins, findings }
-}
-
-fn merge(archives: Vec<Archive>, outcomes: Vec<Outcome>, findings: &mut Findings) -> Program {
-    let mut program = Program {
-        archives,
-        names: Interner::default(),
-        members: Interner::default(),
-        classes: Vec::new(),
-        mentions: Vec::new(),
-        named: Vec::new(),
-    };
-    let mut named = Vec::new();
-    for Outcome { chunk, origins, findings: found } in outcomes {
-        findings.extend(found);
-        let mut names = Renumbering::of(&chunk.names);
-        let mut members = Renumbering::of(&chunk.members);
-        // Names of the chunk's own classes are not missing, and most names are.
-        let mut own = vec![false; chunk.names.len()];
-        for summary in &chunk.classes {
-            if let Some(own) = own.get_mut(summary.name.0 as usize) {
-                *own = true;
-            }
-        }
-        let first_class = program.classes.len() as u32;
-        let first_mention = program.mentions.len() as u32;
-        for (summary, (archive, entry, size)) in chunk.classes.into_iter().zip(origins) {
-            let name = names.number(summary.name, &mut program.names);
-            let (path, version) = place(&mut program, archive, entry, name);
-            program.classes.push(Class {
-                archive: ArchiveId(archive),
-                entry,
-                version,
-                path,
-                name,
-                superclass: summary.superclass.map(|id| names.number(id, &mut program.names)),
-                interfaces: summary.interfaces.iter().map(|&id| names.number(id, &mut program.names)).collect(),
-                access: summary.access,
-                major: summary.major,
-                minor: summary.minor,
-                size,
-                first_mention: first_mention + summary.first_mention,
-                mention_count: summary.mention_count,
-            });
-        }
-        for mention in &chunk.mentions {
-            program.mentions.push(Mention {
-                target: names.number(mention.target, &mut program.names),
-                position: mention.position,
-                member: mention.member.map(|id| members.number(id, &mut program.members)),
-            });
-        }
-        for (id, ordinal) in chunk.named {
-            if own.get(id.0 as usize) == Some(&true) {
-                continue;
-            }
-            let id = names.number(id, &mut program.names);
-            named.resize(program.names.len(), false);
-            if let Some(seen @ false) = named.get_mut(id.0 as usize) {
-                *seen = true;
-                program.named.push((id, ClassId(first_class + ordinal)));
-            }
-        }
-    }
-    program
-}
-
-/// The name under which a class loader finds an entry, and the entry's version. Nearly always that is the name which
-/// the class has itself, and then no name is looked up.
-fn place(program: &mut Program, archive: u32, entry: u32, name: super::NameId) -> (super::NameId, u16) {
-    let Program { archives, names, .. } = program;
-    let Some(archive) = archives.get(archive as usize) else { return (name, 0) };
-    let Some(entry) = archive.entries.get(entry as usize) else { return (name, 0) };
-    let path = entry.path.strip_suffix(".class").unwrap_or_default().as_bytes();
-    if names.name(name) == path { (name, entry.version) } else { (names.intern(path), entry.version) }
 }

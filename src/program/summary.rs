@@ -4,7 +4,7 @@
 //! per class, and nearly all indices cannot. That keeps the visitor's cost small beside the walk itself.
 
 use crate::classfile::{
-    Bootstrap, ClassFile, Code, Member, Pool, Position, Tag, Visitor, constant_names, descriptor, signature,
+    Bootstrap, ClassFile, Member, Pool, Position, Tag, Visitor, constant_names, descriptor, signature,
 };
 
 use super::intern::{Interner, NameId};
@@ -252,7 +252,7 @@ impl<'a> Visitor<'a> for Summariser<'a> {
     }
 
     /// Most classes name nothing of the platform outside java.base, and then no instruction of theirs can.
-    fn code(&mut self, _code: &Code<'a>) -> bool {
+    fn wants_code(&self) -> bool {
         self.chunk.space.code_matters
     }
 

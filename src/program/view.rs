@@ -1,6 +1,6 @@
 //! What the class loader sees on one release.
 
-use rustc_hash::{FxBuildHasher, FxHashMap};
+use rustc_hash::FxHashMap;
 
 use crate::archive::{Scope, effective_positions};
 use crate::diag::{Code, Diagnostic, Findings};
@@ -12,13 +12,25 @@ use super::{Class, ClassId, NameId, Program};
 pub struct View {
     /// In class path order.
     pub classes: Vec<ClassId>,
-    by_name: FxHashMap<(Scope, NameId), ClassId>,
+    /// By name, the class of the shared scope; nearly all programs have no other.
+    shared: Vec<Option<ClassId>>,
+    scoped: FxHashMap<(Scope, NameId), ClassId>,
 }
 
 impl View {
     /// The class that a class of `scope` gets when it asks for a name: its own scope's first, else the shared one.
     pub fn find(&self, scope: Scope, name: NameId) -> Option<ClassId> {
-        self.by_name.get(&(scope, name)).or_else(|| self.by_name.get(&(Scope::default(), name))).copied()
+        let own = if scope == Scope::default() { None } else { self.scoped.get(&(scope, name)).copied() };
+        own.or_else(|| self.shared.get(name.0 as usize).copied().flatten())
+    }
+
+    fn add(&mut self, scope: Scope, name: NameId, class: ClassId) {
+        if scope != Scope::default() {
+            self.scoped.insert((scope, name), class);
+        } else if let Some(slot) = self.shared.get_mut(name.0 as usize) {
+            *slot = Some(class);
+        }
+        self.classes.push(class);
     }
 }
 
@@ -28,7 +40,8 @@ impl Program {
     pub fn view(&self, release: u16, findings: &mut Findings) -> View {
         let mut view = View {
             classes: Vec::with_capacity(self.classes.len()),
-            by_name: FxHashMap::with_capacity_and_hasher(self.classes.len(), FxBuildHasher),
+            shared: vec![None; self.names.len()],
+            scoped: FxHashMap::default(),
         };
         let mut classes = self.classes.iter().enumerate().peekable();
         for (number, archive) in self.archives.iter().enumerate() {
@@ -49,8 +62,7 @@ impl Program {
                 if let Some(first) = view.find(archive.scope, class.path) {
                     findings.add(Code::ShadowedClass, || self.shadowed(class, first));
                 } else {
-                    view.by_name.insert((archive.scope, class.path), id);
-                    view.classes.push(id);
+                    view.add(archive.scope, class.path, id);
                 }
             }
         }
