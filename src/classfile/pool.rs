@@ -87,11 +87,21 @@ static SIZES: [u8; 256] = {
     sizes
 };
 
+/// The tags of [`Pool::naming`], one bit each; no tag is above 31.
+const NAMING: u32 = 1 << Tag::Class as u32
+    | 1 << Tag::String as u32
+    | 1 << Tag::MethodHandle as u32
+    | 1 << Tag::MethodType as u32
+    | 1 << Tag::Dynamic as u32
+    | 1 << Tag::InvokeDynamic as u32;
+
 /// Memory that is used again for one class after another.
 #[derive(Debug, Default)]
 pub struct Scratch {
     /// Offset of the constant's tag in the file; 0 for slots that hold none.
     slots: Vec<u32>,
+    /// Indices of the constants that name something by themselves.
+    naming: Vec<u16>,
 }
 
 /// The constant pool of one class file.
@@ -99,6 +109,7 @@ pub struct Scratch {
 pub struct Pool<'a> {
     bytes: &'a [u8],
     slots: &'a [u32],
+    naming: &'a [u16],
 }
 
 /// The two parts of a field, method or interface method reference (JVMS §4.4.2), resolved.
@@ -127,14 +138,15 @@ impl<'a> Pool<'a> {
     /// Notes where each constant begins; `cursor` stands at `constant_pool_count` and is left behind the pool.
     pub(super) fn read(file: &'a [u8], cursor: &mut Cursor<'a>, scratch: &'a mut Scratch) -> Result<Pool<'a>, Error> {
         let count = usize::from(cursor.u2()?);
-        let slots = &mut scratch.slots;
+        let Scratch { slots, naming } = scratch;
+        naming.clear();
         slots.clear();
         // The count has 16 bits, so this is 256 KiB at the most.
         slots.resize(count, 0);
         let mut at = cursor.offset();
-        let mut rest = slots.iter_mut();
+        let mut rest = slots.iter_mut().zip(0_u16..);
         rest.next();
-        while let Some(slot) = rest.next() {
+        while let Some((slot, index)) = rest.next() {
             // No constant is shorter than three bytes. Reading the length of a text that may not be one and masking
             // it costs less than a branch that nothing predicts.
             let Some(&[tag, high, low]) = file.get(at..).and_then(<[u8]>::first_chunk::<3>) else {
@@ -147,6 +159,9 @@ impl<'a> Pool<'a> {
             }
             let text = if tag == Tag::Utf8 as u8 { usize::from(u16::from_be_bytes([high, low])) } else { 0 };
             *slot = at as u32;
+            if NAMING & (1 << (tag & 31)) != 0 {
+                naming.push(index);
+            }
             at += usize::from(size) + text;
             if size == 9 {
                 rest.next();
@@ -156,7 +171,13 @@ impl<'a> Pool<'a> {
             return Err(Error::new(file.len(), ErrorKind::Truncated));
         }
         *cursor = Cursor::new(file, at);
-        Ok(Pool { bytes: file, slots })
+        Ok(Pool { bytes: file, slots, naming })
+    }
+
+    /// Indices of the constants that name a class, a text or types by themselves: classes, strings, method handles and
+    /// types, dynamic constants and call sites; ascending.
+    pub fn naming(self) -> &'a [u16] {
+        self.naming
     }
 
     /// `constant_pool_count`: one more than the last index.

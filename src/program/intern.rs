@@ -16,10 +16,16 @@ pub struct NameId(pub u32);
 #[derive(Default)]
 pub struct Interner {
     bytes: Vec<u8>,
-    /// Where each name ends in `bytes`; it starts where the one before ends.
-    ends: Vec<u32>,
-    hashes: Vec<u32>,
+    spans: Vec<Span>,
     table: HashTable<u32>,
+}
+
+/// Where a name stands in the bytes, and its hash beside it: one look tells nearly always whether it is the one wanted.
+#[derive(Clone, Copy, Default)]
+struct Span {
+    start: u32,
+    end: u32,
+    hash: u32,
 }
 
 impl Interner {
@@ -27,63 +33,69 @@ impl Interner {
     pub fn with_room(names: usize) -> Self {
         Interner {
             bytes: Vec::with_capacity(names * 32),
-            ends: Vec::with_capacity(names),
-            hashes: Vec::with_capacity(names),
+            spans: Vec::with_capacity(names),
             table: HashTable::with_capacity(names),
         }
     }
 
     /// The number of a name, given one if it is new.
+    ///
+    /// Beyond 4 GiB of names a new one gets the number of the first: a bound on memory, which no real program meets.
     pub fn intern(&mut self, name: &[u8]) -> NameId {
         self.intern_hashed(name, hash(name))
     }
 
     fn intern_hashed(&mut self, name: &[u8], full: u32) -> NameId {
-        let Interner { bytes, ends, hashes, table } = self;
-        let found = table.find(u64::from(full).wrapping_mul(SPREAD), |&id| {
-            hashes.get(id as usize) == Some(&full) && slice(bytes, ends, id) == name
-        });
-        if let Some(&id) = found {
-            return NameId(id);
+        if let Some(id) = self.find_hashed(name, full) {
+            return id;
         }
-        let id = ends.len() as u32;
-        bytes.extend_from_slice(name);
-        ends.push(bytes.len() as u32);
-        hashes.push(full);
-        table.insert_unique(u64::from(full).wrapping_mul(SPREAD), id, |&other| {
-            u64::from(hashes.get(other as usize).copied().unwrap_or(0)).wrapping_mul(SPREAD)
-        });
+        let start = self.bytes.len();
+        let (Ok(start), Ok(end)) = (u32::try_from(start), u32::try_from(start + name.len())) else {
+            return NameId(0);
+        };
+        let id = self.spans.len() as u32;
+        self.bytes.extend_from_slice(name);
+        self.spans.push(Span { start, end, hash: full });
+        let spans = &self.spans;
+        self.table
+            .insert_unique(spread(full), id, |&other| spread(spans.get(other as usize).map_or(0, |span| span.hash)));
         NameId(id)
     }
 
     /// The number of a name that is already here.
     pub fn find(&self, name: &[u8]) -> Option<NameId> {
-        let full = hash(name);
-        self.table
-            .find(u64::from(full).wrapping_mul(SPREAD), |&id| {
-                self.hashes.get(id as usize) == Some(&full) && slice(&self.bytes, &self.ends, id) == name
-            })
-            .map(|&id| NameId(id))
+        self.find_hashed(name, hash(name))
+    }
+
+    fn find_hashed(&self, name: &[u8], full: u32) -> Option<NameId> {
+        let found = self.table.find(spread(full), |&id| {
+            self.spans.get(id as usize).is_some_and(|span| span.hash == full && self.text(*span) == name)
+        });
+        found.map(|&id| NameId(id))
     }
 
     /// The name of a number; empty for a number of another interner.
     pub fn name(&self, id: NameId) -> &[u8] {
-        slice(&self.bytes, &self.ends, id.0)
+        self.text(self.spans.get(id.0 as usize).copied().unwrap_or_default())
+    }
+
+    fn text(&self, span: Span) -> &[u8] {
+        self.bytes.get(span.start as usize..span.end as usize).unwrap_or_default()
     }
 
     /// How many names there are.
     pub fn len(&self) -> usize {
-        self.ends.len()
+        self.spans.len()
     }
 
     /// Whether there is none.
     pub fn is_empty(&self) -> bool {
-        self.ends.is_empty()
+        self.spans.is_empty()
     }
 
     /// Every name with its number, in order.
     pub fn iter(&self) -> impl Iterator<Item = (NameId, &[u8])> {
-        (0..self.ends.len() as u32).map(|id| (NameId(id), slice(&self.bytes, &self.ends, id)))
+        self.spans.iter().zip(0..).map(|(span, id)| (NameId(id), self.text(*span)))
     }
 }
 
@@ -103,27 +115,22 @@ impl<'a> Renumbering<'a> {
     pub fn number(&mut self, id: NameId, to: &mut Interner) -> NameId {
         let Some(slot) = self.numbers.get_mut(id.0 as usize) else { return to.intern(&[]) };
         *slot.get_or_insert_with(|| {
-            let full = self.from.hashes.get(id.0 as usize).copied().unwrap_or(0);
+            let full = self.from.spans.get(id.0 as usize).map_or(0, |span| span.hash);
             to.intern_hashed(self.from.name(id), full)
         })
     }
 }
 
 /// Spreads a 32-bit hash over the 64 bits that the table takes its bucket and tag from (Fibonacci hashing).
-const SPREAD: u64 = 0x9E37_79B9_7F4A_7C15;
+fn spread(hash: u32) -> u64 {
+    u64::from(hash).wrapping_mul(0x9E37_79B9_7F4A_7C15)
+}
 
 fn hash(name: &[u8]) -> u32 {
     let mut hasher = FxHasher::default();
     hasher.write(name);
     let full = hasher.finish();
     (full ^ (full >> 32)) as u32
-}
-
-fn slice<'a>(bytes: &'a [u8], ends: &[u32], id: u32) -> &'a [u8] {
-    let at = id as usize;
-    let start = if at == 0 { 0 } else { ends.get(at - 1).copied().unwrap_or(0) as usize };
-    let end = ends.get(at).copied().unwrap_or(0) as usize;
-    bytes.get(start..end).unwrap_or_default()
 }
 
 #[cfg(test)]

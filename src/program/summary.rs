@@ -191,7 +191,7 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         self.member_id = None;
         let ordinal = self.chunk.classes.len() as u32;
         let mut code_matters = false;
-        for index in 1..pool.len() {
+        for &index in pool.naming() {
             match pool.tag(index) {
                 Some(Tag::Class) => {
                     let Some(name) = pool.class_name(index).and_then(descriptor::element_class) else {
