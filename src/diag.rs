@@ -76,6 +76,8 @@ codes! {
     BadClassPathIndex = "bad-class-path-index", Warning;
     /// The descriptor of an enterprise archive cannot be read, or lists a module that is not there.
     BadApplicationDescriptor = "bad-application-descriptor", Warning;
+    /// An archive holds archives that no known layout loads; they are left unopened.
+    UnopenedArchive = "unopened-archive", Note;
     /// A service file has a line that `ServiceLoader` refuses.
     BadServiceFile = "bad-service-file", Warning;
     /// A module descriptor cannot be read.

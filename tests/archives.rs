@@ -229,7 +229,7 @@ fn modules_of_an_enterprise_archive_share_its_libraries_and_nothing_else() {
     );
     let scopes: Vec<u32> = archives.list.iter().filter(|archive| archive.on_class_path).map(|a| a.scope.0).collect();
     assert_eq!(scopes, [0, 1, 1, 2, 2, 0, 0, 0]);
-    assert_eq!(codes(&archives), [Code::BadApplicationDescriptor]);
+    assert_eq!(codes(&archives), [Code::BadApplicationDescriptor, Code::UnopenedArchive]);
 }
 
 #[test]
@@ -252,6 +252,47 @@ fn folders_hold_classes_or_jars() {
     assert_eq!(yard.class_path(&archives), ["classes", "lib/a.jar", "lib/b.jar"]);
     assert_eq!(archives.list[0].kind, Kind::ClassFolder);
     assert_eq!(bytes_of(&archives, "gauge/Service.class"), b"x");
+}
+
+/// An unpacked executable jar has the layout of the packed one, but folders know no versions (JAR File Specification,
+/// "Multi-release JAR files": a property of jar files).
+#[test]
+fn an_unpacked_executable_jar_reads_like_a_packed_one() {
+    let yard = Yard::new();
+    yard.put("app/META-INF/MANIFEST.MF", b"Manifest-Version: 1.0\nStart-Class: gauge.Main\nMulti-Release: true\nSpring-Boot-Classpath-Index: BOOT-INF/classpath.idx\n\n");
+    yard.put("app/BOOT-INF/classpath.idx", b"- \"BOOT-INF/lib/b.jar\"\n- \"BOOT-INF/lib/a.jar\"\n");
+    yard.put("app/META-INF/versions/17/loader/Loader.class", b"new");
+    yard.put("app/loader/Loader.class", b"old");
+    yard.put("app/BOOT-INF/classes/gauge/Main.class", b"x");
+    yard.jar("app/BOOT-INF/lib/a.jar", &[class("a/A.class")]);
+    yard.jar("app/BOOT-INF/lib/b.jar", &[class("b/B.class")]);
+    let archives = opened(&[&yard.0.path().join("app")]);
+    let names = yard.class_path(&archives);
+    assert_eq!(
+        names.iter().map(|name| name.rsplit('/').next().unwrap()).collect::<Vec<_>>(),
+        ["app", "classes", "b.jar", "a.jar"]
+    );
+    assert_eq!(archives.list[0].kind, Kind::ExecutableJar);
+    assert_eq!(codes(&archives), []);
+    assert_eq!(bytes_of(&archives, "gauge/Main.class"), b"x");
+    assert_eq!(bytes_of(&archives, "loader/Loader.class"), b"old");
+    let mut reader = Reader::new(&Limits::default());
+    for archive in &archives.list {
+        for entry in &archive.entries {
+            reader.read(archive, entry).unwrap_or_else(|finding| panic!("{}: {}", finding.place, finding.message));
+        }
+    }
+}
+
+#[test]
+fn archives_that_nothing_loads_are_named() {
+    let yard = Yard::new();
+    let inner = archive(&[class("a/A.class")]);
+    let archives =
+        opened(&[&yard
+            .jar("agent.jar", &[class("b/B.class"), stored("inst/one.jar", &inner), stored("inst/two.jar", &inner)])]);
+    assert_eq!(codes(&archives), [Code::UnopenedArchive]);
+    assert!(archives.diagnostics[0].message.contains("inst/one.jar"), "{}", archives.diagnostics[0].message);
 }
 
 #[test]

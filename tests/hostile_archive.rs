@@ -162,6 +162,51 @@ fn every_limit_ends_its_bomb_and_is_named() {
     meets("name-bytes", "long.jar", &long, &Limits { name_bytes: 4096, ..Limits::default() });
 }
 
+/// Text of one byte a line is the cheapest way to make a reader keep a record for each.
+#[test]
+fn text_without_end_is_cut_off() {
+    let limits = Limits { text_lines: 20, ..Limits::default() };
+    let text = |headers: &[&str]| archive(&[manifest(headers), stored("a/A.class", b"x")]);
+    meets("text-lines", "headers.jar", &text(&["no colon"; 30]), &limits);
+    meets("text-lines", "words.jar", &text(&[&format!("Class-Path:{}", " a".repeat(30))]), &limits);
+    let index = archive(&[
+        manifest(&["Start-Class: a.A", "Spring-Boot-Classpath-Index: BOOT-INF/classpath.idx"]),
+        stored("BOOT-INF/classpath.idx", "- \"x.jar\"\n".repeat(30).as_bytes()),
+        stored("a/A.class", b"x"),
+    ]);
+    meets("text-lines", "index.jar", &index, &limits);
+    let place = secateur::names::Locator::of_path(Path::new("x.jar"));
+    let (providers, said) = secateur::archive::services::parse("a.A\n".repeat(30).as_bytes(), &place, &limits);
+    assert_eq!(providers.len(), 20);
+    assert!(limits_named(&said).iter().any(|message| message.contains("text-lines")), "{said:?}");
+}
+
+/// Whoever opens a pipe waits for a writer that never comes.
+#[cfg(unix)]
+#[test]
+fn a_class_path_header_that_names_a_pipe_is_no_trap() {
+    let yard = Yard::new();
+    let made = std::process::Command::new("mkfifo").arg(yard.0.path().join("pipe.jar")).status().unwrap();
+    assert!(made.success());
+    let main = yard.put("main.jar", &archive(&[manifest(&["Class-Path: pipe.jar"]), stored("a/A.class", b"x")]));
+    let (archives, said, _) = read(&[main], &Limits::default());
+    assert_eq!(archives.list.len(), 1);
+    assert_eq!(said.iter().map(|finding| finding.code).collect::<Vec<_>>(), [Code::MissingClassPathEntry]);
+}
+
+#[test]
+fn files_on_disk_count_towards_what_a_run_may_read() {
+    let yard = Yard::new();
+    fs::create_dir(yard.0.path().join("classes")).unwrap();
+    for name in ["A", "B", "C"] {
+        yard.put(&format!("classes/{name}.class"), b"0123456789");
+    }
+    let limits = Limits { run_bytes: 25, ..Limits::default() };
+    let (_, said, had) = read(&[yard.0.path().join("classes")], &limits);
+    assert_eq!(had, 20);
+    assert!(limits_named(&said).iter().any(|message| message.contains("run-bytes")), "{said:?}");
+}
+
 #[test]
 fn class_path_links_and_folders_have_their_limits() {
     let yard = Yard::new();

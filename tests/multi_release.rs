@@ -299,6 +299,7 @@ fn service_files_of_all_elements_are_found() {
     let (providers, faults) = services::parse(
         b"# tide\n a.One # first\n\nb.Two\nno good\n",
         &secateur::names::Locator::of_path(Path::new("x.jar")),
+        &Limits::default(),
     );
     let names: Vec<&str> = providers.iter().map(|provider| &*provider.class).collect();
     assert_eq!((names, faults.len()), (vec!["a.One", "b.Two"], 1));

@@ -6,6 +6,7 @@ use std::path::{Component, Path, PathBuf};
 
 use super::fault::Fault;
 use crate::diag::Code;
+use crate::limits::Limits;
 
 /// One word of a `Class-Path` as a place on disk.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,11 +20,16 @@ pub(crate) struct Link {
 }
 
 /// The places that a `Class-Path` names, seen from the jar at `jar`; and what it names that is no local file.
-pub(crate) fn resolve(jar: &Path, class_path: &str) -> (Vec<Link>, Vec<Fault>) {
+pub(crate) fn resolve(jar: &Path, class_path: &str, limits: &Limits) -> (Vec<Link>, Vec<Fault>) {
     let base = jar.parent().unwrap_or(Path::new(""));
     let mut links = Vec::new();
     let mut faults = Vec::new();
-    for word in class_path.split([' ', '\t', '\n', '\r', '\x0C']).filter(|word| !word.is_empty()) {
+    let words = class_path.split([' ', '\t', '\n', '\r', '\x0C']).filter(|word| !word.is_empty());
+    for (word, before) in words.zip(0..) {
+        if before >= limits.text_lines {
+            faults.push(Fault::limit("text-lines", format!("Class-Path has more than {before} words")));
+            break;
+        }
         match place(base, word) {
             Ok(path) => links.push(Link { word: word.into(), path, folder: word.ends_with('/') }),
             Err(reason) => {

@@ -2,6 +2,8 @@
 //!
 //! The first function to read is [`Modules::parse`].
 
+use std::collections::BTreeSet;
+
 use roxmltree::{Document, Node, ParsingOptions};
 
 use super::layout::{Role, is_archive};
@@ -15,11 +17,11 @@ pub(crate) struct Modules {
     /// The folder whose jars every module sees, with its `/`; `None` where the descriptor turns it off.
     library_folder: Option<String>,
     /// Web modules.
-    web: Vec<String>,
+    web: BTreeSet<String>,
     /// Resource adapters.
-    adapters: Vec<String>,
+    adapters: BTreeSet<String>,
     /// Enterprise bean and application client jars.
-    jars: Vec<String>,
+    jars: BTreeSet<String>,
     /// Whether a descriptor listed them; else the file names alone tell.
     listed: bool,
 }
@@ -29,9 +31,9 @@ impl Default for Modules {
     fn default() -> Self {
         Modules {
             library_folder: Some("lib/".to_owned()),
-            web: Vec::new(),
-            adapters: Vec::new(),
-            jars: Vec::new(),
+            web: BTreeSet::new(),
+            adapters: BTreeSet::new(),
+            jars: BTreeSet::new(),
             listed: false,
         }
     }
@@ -41,7 +43,11 @@ impl Modules {
     /// Reads a descriptor. The error says what is wrong with it.
     pub(crate) fn parse(text: &[u8]) -> Result<Self, String> {
         let text = std::str::from_utf8(text).map_err(|error| error.to_string())?;
-        // The descriptor of older releases names a document type, which is neither fetched nor believed.
+        // The descriptor of older releases names a document type, which is neither fetched nor believed. One that
+        // declares entities can unfold a few bytes into all of memory, and no tool writes it.
+        if text.contains("<!ENTITY") {
+            return Err("it declares entities".to_owned());
+        }
         let options = ParsingOptions { allow_dtd: true, nodes_limit: NODES, ..ParsingOptions::default() };
         let document = Document::parse_with_options(text, options).map_err(|error| error.to_string())?;
         let mut modules = Modules { listed: true, ..Modules::default() };
@@ -58,7 +64,7 @@ impl Modules {
                 "ejb" | "java" => &mut modules.jars,
                 _ => continue,
             };
-            list.push(value.to_owned());
+            list.insert(value.to_owned());
         }
         Ok(modules)
     }
@@ -73,7 +79,7 @@ impl Modules {
         if library {
             return Some(Role::Library);
         }
-        let among = |list: &[String]| list.iter().any(|listed| listed == path);
+        let among = |list: &BTreeSet<String>| list.contains(path);
         if self.listed {
             return if among(&self.web) {
                 Some(Role::Web)
@@ -90,7 +96,7 @@ impl Modules {
             .map(|(_, role)| role)
     }
 
-    /// Modules that the descriptor lists, in its order.
+    /// Modules that the descriptor lists, by kind.
     pub(crate) fn listed(&self) -> impl Iterator<Item = &str> {
         self.web.iter().chain(&self.adapters).chain(&self.jars).map(String::as_str)
     }
@@ -137,5 +143,7 @@ mod tests {
     fn text_that_is_no_descriptor_is_refused_with_a_reason() {
         assert!(Modules::parse(b"<application><module>").is_err());
         assert!(Modules::parse(b"\xFF").is_err());
+        let unfolding = br#"<!DOCTYPE a [<!ENTITY e "eeee">]><application><java>&e;&e;</java></application>"#;
+        assert_eq!(Modules::parse(unfolding).unwrap_err(), "it declares entities");
     }
 }

@@ -38,6 +38,9 @@ impl Cap {
     /// Judges what the directory states, before any memory is taken.
     pub(crate) fn admits(&self, packed: &Packed) -> Result<(), Fault> {
         let size = packed.size;
+        if packed.method == Method::BeyondRun {
+            return Err(Fault::limit("run-bytes", "the entries before this one take all that a run may read"));
+        }
         if size > self.bytes {
             return Err(Fault::limit(self.name, format!("the entry has {size} bytes, {} are allowed", self.bytes)));
         }
@@ -96,15 +99,13 @@ impl Inflater {
 fn admitted<'a>(archive: &'a [u8], packed: &Packed, cap: Cap) -> Result<&'a [u8], Fault> {
     let unsupported = |reason: String| Err(Fault::new(Code::UnsupportedEntry, reason));
     match packed.method {
-        Method::Stored | Method::Deflated => {}
+        // The last is turned away below, as it is for a file on disk.
+        Method::Stored | Method::Deflated | Method::BeyondRun => {}
         Method::Encrypted => return unsupported("the entry is encrypted; the JVM refuses the archive".to_owned()),
         Method::Other(method) => {
             return unsupported(format!(
                 "compression method {method} is not one that the JVM reads; it refuses the archive"
             ));
-        }
-        Method::BeyondRun => {
-            return Err(Fault::limit("run-bytes", "the entries before this one take all that a run may read"));
         }
         Method::Overlapping => {
             return Err(Fault::new(Code::OverlappingEntries, "not read: its bytes belong to another entry"));

@@ -5,6 +5,7 @@
 
 use super::fault::Fault;
 use crate::diag::Code;
+use crate::limits::Limits;
 
 /// Longest line that a conforming tool writes, in bytes without its end. Readers take longer ones.
 const LONGEST_NAME: usize = 70;
@@ -35,13 +36,20 @@ impl Manifest {
     }
 
     /// Reads the main section; per-entry sections are left alone, since they hold digests and nothing that loads.
-    pub(crate) fn parse(bytes: &[u8]) -> (Manifest, Vec<Fault>) {
+    pub(crate) fn parse(bytes: &[u8], limits: &Limits) -> (Manifest, Vec<Fault>) {
         let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
         let mut manifest = Manifest::default();
         let mut faults = Vec::new();
         let mut header: Option<(usize, Vec<u8>)> = None;
         let mut lines = Lines(bytes).zip(1..).peekable();
         while let Some((line, number)) = lines.next() {
+            if number > limits.text_lines {
+                faults.push(Fault::limit(
+                    "text-lines",
+                    format!("the main section has more than {} lines", limits.text_lines),
+                ));
+                break;
+            }
             let folded = lines.peek().is_some_and(|(next, _)| next.first() == Some(&b' '));
             manifest.multi_release |= !folded && line.eq_ignore_ascii_case(b"Multi-Release: true");
             match line {

@@ -172,7 +172,8 @@ impl<'a> Run<'a> {
         if let Some(&node) = self.by_path.get(&key) {
             return Some(node);
         }
-        let there = fs::metadata(&link.path).is_ok_and(|meta| meta.is_dir() == link.folder);
+        // A pipe or a device is nothing to open: reading one may never end.
+        let there = fs::metadata(&link.path).is_ok_and(|meta| if link.folder { meta.is_dir() } else { meta.is_file() });
         if !there {
             if self.missing.insert(key) {
                 let reason = format!("Class-Path names {}, which is not there; the JVM skips it", link.word);

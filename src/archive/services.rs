@@ -5,6 +5,7 @@
 
 use super::fault::Fault;
 use crate::diag::{Code, Diagnostic};
+use crate::limits::Limits;
 use crate::names::Locator;
 
 /// Where they stand.
@@ -28,12 +29,17 @@ pub fn service_of(path: &str) -> Option<&str> {
 ///
 /// A line that `ServiceLoader` refuses makes it refuse the whole file when it comes to it; here the good lines are kept,
 /// since leaving them out would hide what the program means to load.
-pub fn parse(bytes: &[u8], place: &Locator) -> (Vec<Provider>, Vec<Diagnostic>) {
+pub fn parse(bytes: &[u8], place: &Locator, limits: &Limits) -> (Vec<Provider>, Vec<Diagnostic>) {
     let text = String::from_utf8_lossy(bytes);
     let text = text.replace("\r\n", "\n").replace('\r', "\n");
     let mut providers: Vec<Provider> = Vec::new();
     let mut diagnostics = Vec::new();
     for (line, number) in text.split('\n').zip(1u32..) {
+        if number as usize > limits.text_lines {
+            let fault = Fault::limit("text-lines", format!("the file has more than {} lines", limits.text_lines));
+            diagnostics.push(fault.at(place.clone()));
+            break;
+        }
         let name = line.split('#').next().unwrap_or_default().trim_matches(|c: char| c <= ' ');
         if name.is_empty() {
             continue;

@@ -4,7 +4,7 @@
 //! once.
 
 use std::borrow::Cow;
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::fs::File;
 use std::path::{Path, PathBuf};
 
@@ -92,7 +92,7 @@ fn fill(task: &Task, limits: &Limits, loaded: &mut Loaded, findings: &mut Findin
     let files = once_each(files.map(|member| (member.name, member.packed)).collect(), task, findings);
     let manifest = files.iter().find(|(name, _)| name.eq_ignore_ascii_case(MANIFEST)).and_then(|(name, packed)| {
         let text = inflater.read(&bytes, packed, Cap::entry(limits));
-        parse_manifest(text, || task.locator.child(name), findings)
+        parse_manifest(text, limits, || task.locator.child(name), findings)
     });
     let mut layout =
         Layout::of(task.role, task.locator.last(), manifest.as_ref(), &files.iter().map(|(name, _)| &**name));
@@ -104,7 +104,7 @@ fn fill(task: &Task, limits: &Limits, loaded: &mut Loaded, findings: &mut Findin
         && let Some((name, packed)) = files.iter().find(|(name, _)| name == APPLICATION)
     {
         let text = inflater.read(&bytes, packed, Cap::entry(limits)).map(<[u8]>::to_vec);
-        let names: Vec<&str> = files.iter().map(|(name, _)| &**name).collect();
+        let names = files.iter().map(|(name, _)| &**name).collect();
         layout.modules = Some(read_modules(text, &names, || task.locator.child(name), findings));
     }
     let mut unit = Unit { task, layout, limits, findings, loaded };
@@ -127,7 +127,7 @@ fn fill_from_folder(task: &Task, root: &Path, limits: &Limits, loaded: &mut Load
         Some(bytes)
     };
     let manifest = read(MANIFEST).and_then(|text| {
-        parse_manifest(text.as_deref().map_err(Clone::clone), || task.locator.child(MANIFEST), findings)
+        parse_manifest(text.as_deref().map_err(Clone::clone), limits, || task.locator.child(MANIFEST), findings)
     });
     let mut layout = Layout::of(task.role, "", manifest.as_ref(), &found.iter().map(|file| file.path.as_str()));
     if layout.kind == Kind::Jar {
@@ -156,7 +156,7 @@ fn fill_from_folder(task: &Task, root: &Path, limits: &Limits, loaded: &mut Load
     if layout.modules.is_some()
         && let Some(text) = read(APPLICATION)
     {
-        let names: Vec<&str> = found.iter().map(|file| file.path.as_str()).collect();
+        let names = found.iter().map(|file| file.path.as_str()).collect();
         layout.modules = Some(read_modules(text, &names, || task.locator.child(APPLICATION), findings));
     }
     let files = found.iter().map(|file| (Cow::Borrowed(file.path.as_str()), Packed::of_file(file.size))).collect();
@@ -167,10 +167,11 @@ fn fill_from_folder(task: &Task, root: &Path, limits: &Limits, loaded: &mut Load
 
 fn parse_manifest(
     text: Result<&[u8], Fault>,
+    limits: &Limits,
     place: impl Fn() -> Locator,
     findings: &mut Findings,
 ) -> Option<Manifest> {
-    let (manifest, faults) = match text.map(Manifest::parse) {
+    let (manifest, faults) = match text.map(|text| Manifest::parse(text, limits)) {
         Ok((manifest, faults)) => (Some(manifest), faults),
         Err(fault) => (None, vec![fault]),
     };
@@ -183,14 +184,14 @@ fn parse_manifest(
 /// What the descriptor of an enterprise archive says; where it cannot be read, what file names say.
 fn read_modules(
     text: Result<Vec<u8>, Fault>,
-    names: &[&str],
+    names: &HashSet<&str>,
     place: impl Fn() -> Locator,
     findings: &mut Findings,
 ) -> Modules {
     let bad = |reason| Fault::new(Code::BadApplicationDescriptor, reason);
     match text.and_then(|text| Modules::parse(&text).map_err(bad)) {
         Ok(modules) => {
-            for module in modules.listed().filter(|module| !names.contains(module)) {
+            for module in modules.listed().filter(|module| !names.contains(*module)) {
                 findings.add(bad(format!("it lists {module}, which the archive lacks")), &place);
             }
             modules
@@ -239,11 +240,12 @@ struct Unit<'a> {
 impl Unit<'_> {
     /// Deals out the files: to the archive itself, to its inner classes, to archives of their own.
     fn arrange(&mut self, files: Vec<(Cow<'_, str>, Packed)>, store: &Store, manifest: Option<Manifest>) {
-        let versioned =
-            self.layout.kind != Kind::ClassFolder && manifest.as_ref().is_some_and(Manifest::is_multi_release);
+        // The JVM overlays versions in jar files only, and an unpacked archive is none.
+        let versioned = matches!(store, Store::Bytes(_)) && manifest.as_ref().is_some_and(Manifest::is_multi_release);
         let classes = self.layout.classes.clone().unwrap_or_default();
         let mut own = Vec::with_capacity(files.len());
         let mut inner = Vec::new();
+        let mut unopened = 0;
         for (name, packed) in files {
             let size = packed.size;
             if let Some(path) = name.strip_prefix(classes.as_str()).filter(|_| !classes.is_empty()) {
@@ -251,9 +253,17 @@ impl Unit<'_> {
             } else if let Some(role) = self.layout.role_of(&name) {
                 self.nest(&name, packed, store, role);
             } else {
+                unopened += usize::from(layout::is_archive(&name));
                 let (version, path) = versioned.then(|| overlay::split(&name)).flatten().unwrap_or((0, &name));
                 own.push(Entry { path: path.into(), version, size, packed });
             }
+        }
+        if let Some(first) = own.iter().find(|entry: &&Entry| layout::is_archive(&entry.path)) {
+            let reason = format!(
+                "no known layout loads {unopened} of the archives in it, first {}; they are not opened",
+                first.path
+            );
+            self.findings.add(Fault::new(Code::UnopenedArchive, reason), || self.task.locator.clone());
         }
         let archive = |kind, on_class_path, entries, store, manifest, locator, within| Archive {
             locator,
@@ -323,6 +333,10 @@ impl Unit<'_> {
             None => return self.findings.add(bad("the manifest names it, the archive lacks it".to_owned()), place),
         };
         let text = String::from_utf8_lossy(&text);
+        if text.lines().count() > self.limits.text_lines {
+            let what = format!("the class path index has more than {} lines", self.limits.text_lines);
+            return self.findings.add(Fault::limit("text-lines", what), place);
+        }
         let listed = match layout::parse_index(&text) {
             Ok(listed) => listed,
             Err(reason) => return self.findings.add(bad(reason), place),
@@ -349,7 +363,7 @@ impl Unit<'_> {
         let Source::File(path) = &self.task.source else { return };
         let manifest = self.loaded.archives.first().and_then(|archive| archive.manifest.as_ref());
         let Some(words) = manifest.and_then(|manifest| manifest.get("Class-Path")) else { return };
-        let (links, faults) = class_path::resolve(path, words);
+        let (links, faults) = class_path::resolve(path, words, self.limits);
         self.loaded.links = links;
         for fault in faults {
             self.findings.add(fault, || self.task.locator.child(MANIFEST));

@@ -297,7 +297,7 @@ fn read_end(bytes: &[u8], record: &[u8], at: u64) -> Option<End> {
     let mut count = u64::from(u16_at(record, 10)?);
     let mut length = u64::from(u32_at(record, 12)?);
     let mut offset = u64::from(u32_at(record, 16)?);
-    let mut end = at;
+    let mut stop = at;
     let mut wide = false;
     if let Some((record, record_at)) = end_64(bytes, at) {
         let (count_64, length_64, offset_64) = (u64_at(record, 32)?, u64_at(record, 40)?, u64_at(record, 48)?);
@@ -305,12 +305,12 @@ fn read_end(bytes: &[u8], record: &[u8], at: u64) -> Option<End> {
         let agrees = |narrow: u64, full: u64, value: u64| narrow == full || narrow == value;
         if agrees(length, IN_ZIP64, length_64) && agrees(offset, IN_ZIP64, offset_64) && agrees(count, 0xFFFF, count_64)
         {
-            (count, length, offset, end, wide) = (count_64, length_64, offset_64, record_at, true);
+            (count, length, offset, stop, wide) = (count_64, length_64, offset_64, record_at, true);
         }
     }
-    let start = end.checked_sub(length)?;
+    let start = stop.checked_sub(length)?;
     let prefix = start.checked_sub(offset)?;
-    Some(End { start, stop: end, prefix, count, wide })
+    Some(End { start, stop, prefix, count, wide })
 }
 
 /// The zip64 end record that the locator before the end record at `at` points to, and where it is.

@@ -1,5 +1,7 @@
 //! Names of platform types and modules in files that are no classes: service files, module descriptors, manifests.
 
+use std::sync::Arc;
+
 use crate::archive::{Archive, ArchiveId, Reader, effective, services};
 use crate::classfile::module_descriptor;
 use crate::diag::{Code, Diagnostic, Findings};
@@ -24,7 +26,7 @@ pub struct ResourceName {
     /// The archive.
     pub archive: ArchiveId,
     /// The file in it.
-    pub path: Box<str>,
+    pub path: Arc<str>,
     /// The type in internal form; the module's name where a whole module is meant.
     pub name: Box<str>,
     /// Whether `name` is that of a module.
@@ -42,10 +44,11 @@ pub fn resource_names(program: &Program, release: u16, limits: &Limits, findings
         let id = ArchiveId(number);
         for entry in effective(archive, release) {
             if let Some(service) = services::service_of(&entry.path) {
+                let path: Arc<str> = (*entry.path).into();
                 let mut add = |name: &str| {
                     found.push(ResourceName {
                         archive: id,
-                        path: entry.path.clone(),
+                        path: Arc::clone(&path),
                         name: name.replace('.', "/").into(),
                         is_module: false,
                         kind: ResourceKind::Service,
@@ -54,7 +57,7 @@ pub fn resource_names(program: &Program, release: u16, limits: &Limits, findings
                 add(service);
                 match reader.read(archive, entry) {
                     Ok(bytes) => {
-                        let (providers, faults) = services::parse(bytes, &archive.locate(entry));
+                        let (providers, faults) = services::parse(bytes, &archive.locate(entry), limits);
                         for provider in &providers {
                             add(&provider.class);
                         }
@@ -66,10 +69,11 @@ pub fn resource_names(program: &Program, release: u16, limits: &Limits, findings
                 match reader.read(archive, entry) {
                     Ok(bytes) => match module_descriptor(bytes) {
                         Ok(descriptor) => {
+                            let path: Arc<str> = (*entry.path).into();
                             for requires in descriptor.requires.iter().filter(|requires| !requires.is_static_phase()) {
                                 found.push(ResourceName {
                                     archive: id,
-                                    path: entry.path.clone(),
+                                    path: Arc::clone(&path),
                                     name: requires.module.clone(),
                                     is_module: true,
                                     kind: ResourceKind::Requires,

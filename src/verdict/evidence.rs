@@ -1,6 +1,7 @@
 //! Every reason why a platform module is asked for, and what the reasons add up to.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
@@ -77,7 +78,7 @@ pub enum Place {
     /// In a class, perhaps in one of its members.
     Class(ClassId, Option<NameId>),
     /// In a file of an archive.
-    Resource(ArchiveId, Box<str>),
+    Resource(ArchiveId, Arc<str>),
 }
 
 /// One reason why a module is asked for.
