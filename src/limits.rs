@@ -26,8 +26,6 @@ pub struct Limits {
     pub class_path_links: usize,
     /// `folder-depth`: folders within folders of a class folder.
     pub folder_depth: usize,
-    /// `main-section-bytes`: bytes of a manifest that are searched for its main section.
-    pub main_section_bytes: usize,
     /// `name-bytes`: bytes of one entry name.
     pub name_bytes: usize,
     /// `text-lines`: lines taken from one manifest, service file or class path index; words from one `Class-Path`.
@@ -49,7 +47,6 @@ impl Default for Limits {
             nesting_depth: 8,
             class_path_links: 10_000,
             folder_depth: 64,
-            main_section_bytes: 1 << 20,
             name_bytes: 65_535,
             text_lines: 100_000,
             diagnostics_per_code: 50,
