@@ -1,5 +1,8 @@
-//! The same input gives the same bytes, whatever the number of threads; and the order of inputs and what stands beside a
-//! program take no module away. Real jars from Maven Central are read, so that threads have something to race for.
+//! The same input gives the same bytes, whatever the number of threads. Real jars from Maven Central are read, so that
+//! threads have something to race for.
+//!
+//! The order of inputs and what stands beside a program change the modules only where a class shadows another, or where
+//! the program brings a copy of a platform type; these jars do neither.
 
 #![allow(
     clippy::unwrap_used,

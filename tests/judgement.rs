@@ -188,9 +188,9 @@ fn wishes_are_followed_or_refused_by_name() {
     assert!(matches!(explain(&of(&[&jar]), "harbour.tides", &Silent), Err(Error::Usage(_))));
 }
 
-/// JAR File Specification, class path order: the first wins; a class that the program has itself asks for no module.
+/// JAR File Specification, class path order: the first wins.
 #[test]
-fn shadowed_classes_do_not_count_and_own_copies_ask_for_nothing() {
+fn shadowed_classes_do_not_count() {
     let yard = Yard::new();
     let quiet = yard.jar("a.jar", &yard.compiled(17, &["--release", "17"], "package tide; public class Store { }"));
     let loud = yard.jar("b.jar", &yard.compiled(17, &["--release", "17"], STORE));
