@@ -287,6 +287,22 @@ fn timings_are_said_beside_the_result() {
 }
 
 #[test]
+fn a_long_list_of_inputs_does_not_bury_the_modules() {
+    let folder = tempfile::tempdir().unwrap();
+    for at in 0..40 {
+        fs::write(folder.path().join(format!("gauge{at:02}.jar")), jar(&["stations.xml"], 0)).unwrap();
+    }
+    let folder = folder.path().to_str().unwrap();
+    let output = run(&["scan", folder, "--width", "200"]);
+    let page = text(&output.stdout);
+    assert!(page.contains("and 34 more inputs: 34 archives, 0 classes"), "{page}");
+    assert!(!page.split("findings:").next().unwrap().contains("gauge06.jar"), "{page}");
+    let output = run(&["scan", folder, "--format", "json"]);
+    let document: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(document["inputs"].as_array().unwrap().len(), 40, "JSON keeps them all");
+}
+
+#[test]
 fn threads_change_nothing() {
     let printed = |threads| run(&["scan", DEMO, "--format", "json", "--threads", threads]).stdout;
     assert_eq!(printed("1"), printed("8"));

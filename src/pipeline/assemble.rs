@@ -8,6 +8,7 @@ use crate::archive::Kind;
 use crate::names::{binary_name, decode_mutf8, package_of};
 use crate::plan::Plan;
 use crate::platform::{Catalogue, ModuleId, Presence, Source};
+use crate::report::layout::grouped;
 use crate::report::{
     EntryPoint, EvidenceRow, Finding, InputRow, MissingRow, ModuleRow, ModuleWeight, PlatformRow, RemovedRow, Report,
     Standing, Totals, WeightRow,
@@ -189,7 +190,7 @@ pub(super) fn module_row(analysis: &Analysis, id: ModuleId, limit: usize) -> Mod
         "asked for by --with".to_owned()
     } else {
         match rows.first() {
-            Some(row) => sentence(row, evidence.len()),
+            Some(row) => sentence(row, evidence),
             None => format!("required by {}", required_by.join(", ")),
         }
     };
@@ -210,11 +211,20 @@ pub(super) fn module_row(analysis: &Analysis, id: ModuleId, limit: usize) -> Mod
     }
 }
 
-/// One line for people: who asks, how, for what, and how often else.
-fn sentence(row: &EvidenceRow, all: usize) -> String {
-    let who = row.asker.rsplit('.').next().unwrap_or(&row.asker);
-    let target = row.target.rsplit('.').next().unwrap_or(&row.target);
-    let more = if all > 1 { format!(", and {} more", all - 1) } else { String::new() };
+/// One line for people: who asks, how, for what, and how often else. `row` is that of the first piece of evidence.
+///
+/// Only class names are cut to their last part: a file's name and a module's name say nothing without the rest.
+fn sentence(row: &EvidenceRow, evidence: &[Evidence]) -> String {
+    let simple = |name: &str| name.rsplit('.').next().unwrap_or(name).to_owned();
+    let first = evidence.first();
+    let in_file = first.is_some_and(|first| matches!(first.place, Place::Resource(..)));
+    let of_module = first.is_some_and(|first| first.kind == verdict::EvidenceKind::Requires);
+    let who = if in_file { row.asker.clone() } else { simple(&row.asker) };
+    let target = if of_module { row.target.clone() } else { simple(&row.target) };
+    let more = match evidence.len() {
+        0 | 1 => String::new(),
+        all => format!(", and {} more", grouped(all as u64 - 1)),
+    };
     format!("{who} {} {target}{more}", row.phrase)
 }
 
@@ -371,4 +381,45 @@ fn cautions(analysis: &Analysis) -> Vec<String> {
 /// `1 module`, `3 modules`.
 pub(super) fn count(number: usize, word: &str) -> String {
     if number == 1 { format!("1 {word}") } else { format!("{number} {word}s") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::archive::ArchiveId;
+    use crate::verdict::EvidenceKind;
+
+    fn said(kind: EvidenceKind, file: &str, target: &str, times: usize) -> String {
+        let evidence = Evidence { target: target.into(), kind, place: Place::Resource(ArchiveId(0), file.into()) };
+        let row = EvidenceRow {
+            kind: kind.tag(),
+            phrase: kind.phrase(),
+            stage: kind.stage_tag(),
+            target: target.replace('/', "."),
+            archive: String::new(),
+            asker: file.to_owned(),
+            member: None,
+            also: 0,
+        };
+        sentence(&row, &vec![evidence; times])
+    }
+
+    /// `module-info.class` is no class called `class`, nor `java.management.rmi` a type called `rmi`.
+    #[test]
+    fn names_of_files_and_modules_stay_whole() {
+        assert_eq!(
+            said(EvidenceKind::Requires, "module-info.class", "java.management.rmi", 1),
+            "module-info.class requires in its module descriptor java.management.rmi"
+        );
+        assert_eq!(
+            said(EvidenceKind::ServiceFile, "META-INF/services/java.sql.Driver", "java/sql/Driver", 2),
+            "META-INF/services/java.sql.Driver names for service look-up Driver, and 1 more"
+        );
+    }
+
+    #[test]
+    fn what_is_left_out_is_counted_as_people_write_it() {
+        let text = said(EvidenceKind::ServiceFile, "a", "b/C", 3063);
+        assert!(text.ends_with(", and 3,062 more"), "{text}");
+    }
 }

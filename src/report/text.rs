@@ -4,13 +4,16 @@
 
 use std::io::{self, Write};
 
-use super::layout::{count, megabytes, widest};
+use super::layout::{count, grouped, megabytes, widest};
 use super::page::Page;
 use super::style::{Ink, Style};
 use super::{Finding, ModuleRow, Report, Standing};
 
 /// Findings of one code that are shown; JSON has more.
 const SHOWN_PER_CODE: usize = 3;
+
+/// Inputs that are shown; a folder of jars is hundreds of them, and the modules must stay on the first screens.
+const SHOWN_INPUTS: usize = 6;
 
 /// Writes the whole page.
 pub fn render(report: &Report, style: &Style, out: &mut dyn Write) -> io::Result<()> {
@@ -52,11 +55,17 @@ fn verdict(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
         page.paragraph(7, None, &format!("No weight is known of {}.", report.weight.unknown.join(", ")))?;
     }
     let mut mark = "read";
-    for input in &report.inputs {
+    for input in report.inputs.iter().take(SHOWN_INPUTS) {
         let archives = count(input.archives, "archive", "archives");
         let classes = count(input.classes, "class", "classes");
         page.hanging(mark, 7, None, &format!("{} ({}): {archives}, {classes}", input.path, input.kind))?;
         mark = "";
+    }
+    if let Some(rest) = report.inputs.get(SHOWN_INPUTS..).filter(|rest| !rest.is_empty()) {
+        let archives = count(rest.iter().map(|input| input.archives).sum(), "archive", "archives");
+        let classes = count(rest.iter().map(|input| input.classes).sum(), "class", "classes");
+        let inputs = count(rest.len(), "more input", "more inputs");
+        page.paragraph(7, None, &format!("and {inputs}: {archives}, {classes}"))?;
     }
     mark = "start";
     for entry in &report.entry_points {
@@ -182,7 +191,7 @@ fn findings(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
             page.paragraph(8, None, &finding.message)?;
         }
         if total > SHOWN_PER_CODE {
-            page.paragraph(6, None, &format!("and {} more", total - SHOWN_PER_CODE))?;
+            page.paragraph(6, None, &format!("and {} more", grouped((total - SHOWN_PER_CODE) as u64)))?;
         }
     }
     Ok(())
