@@ -169,8 +169,9 @@ pub struct OutputArgs {
     #[arg(long, short)]
     pub quiet: bool,
     /// Threads to work on; without it one for each processor
-    #[arg(long, value_name = "N")]
-    pub threads: Option<usize>,
+    // Far above any machine's gain: starting tens of thousands takes minutes and looks like a hang.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub threads: Option<u16>,
     /// Print to standard error how long each stage took
     #[arg(long)]
     pub timings: bool,

@@ -62,10 +62,40 @@ fn run(cli: Cli) -> Result<Exit, Error> {
             Ok(Exit::Fine)
         }
         Verb::Manual => {
-            Output::Standard.write(|out| clap_mangen::Man::new(Cli::command()).render(&mut &mut *out))?;
+            Output::Standard.write(|out| manual(out))?;
             Ok(Exit::Fine)
         }
     }
+}
+
+/// One page for the whole command: its own part, then the options and examples of each verb, which would otherwise be
+/// in pages of their own that nothing installs.
+fn manual(out: &mut dyn Write) -> io::Result<()> {
+    let mut command = Cli::command();
+    command.build();
+    let page = clap_mangen::Man::new(command.clone());
+    page.render_title(out)?;
+    page.render_name_section(out)?;
+    page.render_synopsis_section(out)?;
+    page.render_description_section(out)?;
+    page.render_options_section(out)?;
+    for verb in command.get_subcommands() {
+        writeln!(out, ".SH \"{}\"", verb.get_name().to_uppercase())?;
+        let part = clap_mangen::Man::new(verb.clone());
+        let mut text = Vec::new();
+        part.render_synopsis_section(&mut text)?;
+        part.render_description_section(&mut text)?;
+        part.render_options_section(&mut text)?;
+        part.render_extra_section(&mut text)?;
+        // Sections of a verb's page are subsections of this one.
+        for line in String::from_utf8_lossy(&text).lines() {
+            match line.strip_prefix(".SH ") {
+                Some(title) => writeln!(out, ".SS {title}")?,
+                None => writeln!(out, "{line}")?,
+            }
+        }
+    }
+    page.render_version_section(out)
 }
 
 fn scan(arguments: ScanArgs) -> Result<Exit, Error> {
@@ -137,12 +167,11 @@ fn answer<T: Send>(
     Ok(Exit::of_answer(report.complete))
 }
 
-fn on_threads<T: Send>(threads: Option<usize>, work: impl FnOnce() -> Result<T, Error> + Send) -> Result<T, Error> {
+fn on_threads<T: Send>(threads: Option<u16>, work: impl FnOnce() -> Result<T, Error> + Send) -> Result<T, Error> {
     match threads {
         None => work(),
-        Some(0) => Err(Error::Usage("--threads 0: at least one thread is needed".to_owned())),
         Some(threads) => rayon::ThreadPoolBuilder::new()
-            .num_threads(threads)
+            .num_threads(threads.into())
             .build()
             .map_err(|error| Error::Usage(format!("--threads {threads}: {error}")))?
             .install(work),

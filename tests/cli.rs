@@ -139,7 +139,12 @@ fn completions_and_manual_know_the_verbs() {
         assert!(status(&output) == 0 && text(&output.stdout).contains("explain"), "{shell}");
     }
     let output = run(&["manual"]);
-    assert!(status(&output) == 0 && text(&output.stdout).starts_with(".ie"), "{}", text(&output.stdout));
+    let page = text(&output.stdout);
+    assert!(status(&output) == 0 && page.starts_with(".ie"), "{page}");
+    for said in ["SCAN", "EXPLAIN", "PLATFORM", "\\-\\-policy", "Exit statuses", "jlink"] {
+        assert!(page.contains(said), "the manual lacks {said}: {page}");
+    }
+    assert!(!page.contains("secateur\\-scan(1)"), "it names a page that nothing installs");
 }
 
 #[test]
@@ -153,6 +158,7 @@ fn a_wrong_command_line_ends_in_2_and_says_nothing_on_standard_output() {
         &["scan", DEMO, "--without", "java.base"],
         &["scan", DEMO, "--with", "java.sql", "--without", "java.sql"],
         &["scan", DEMO, "--threads", "0"],
+        &["scan", DEMO, "--threads", "1000000"],
         &["explain", "harbour.master", DEMO],
         &["platform", "--release", "3"],
         &["list", DEMO],
