@@ -93,7 +93,7 @@ codes! {
     /// A class file uses preview features: it runs on one release only, with `--enable-preview`.
     PreviewClass = "preview-class", Warning;
     /// The input holds no class file that the chosen release would load.
-    NoClasses = "no-classes", Warning;
+    NoClasses = "no-classes", Incomplete;
     /// A fault of this program, contained to one class or entry; please report it.
     InternalError = "internal-error", Incomplete;
 }
