@@ -17,6 +17,7 @@ pub mod names;
 
 pub mod archive;
 pub mod classfile;
+pub mod flow;
 pub mod platform;
 pub mod verifier;
 

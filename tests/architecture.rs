@@ -13,9 +13,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// In the order of the data. A stage may use what stands before it.
-const STAGES: [&str; 13] = [
+const STAGES: [&str; 14] = [
     "archive",
     "classfile",
+    "flow",
     "platform",
     "verifier",
     "graph",
@@ -39,9 +40,11 @@ const FURTHER: [(&str, &str); 1] = [
 ];
 
 /// What a stage must not see although it stands before it.
-const UNSEEN: [(&str, &str); 3] = [
+const UNSEEN: [(&str, &str); 4] = [
     // Class facts are pure functions of bytes.
     ("classfile", "archive"),
+    // What is known of a value is known from one method.
+    ("flow", "archive"),
     // So are the verifier's questions, whoever would answer them.
     ("verifier", "archive"),
     ("verifier", "platform"),

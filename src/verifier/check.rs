@@ -2,9 +2,10 @@
 //!
 //! The first function to read is [`follow`].
 
+use crate::classfile::{Flow, Instruction};
+
 use super::asks::Asks;
 use super::frames::{FrameRef, Frames};
-use super::instruction::{Flow, Instruction};
 use super::state::State;
 use super::step::step;
 use super::types::Type;

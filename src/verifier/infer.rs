@@ -8,9 +8,10 @@ use std::collections::BTreeSet;
 
 use rustc_hash::FxHashMap;
 
+use crate::classfile::{Flow, Instruction};
+
 use super::asks::Asks;
 use super::check::carry_out;
-use super::instruction::{Flow, Instruction};
 use super::state::State;
 use super::subroutine::Calls;
 use super::types::{Kind, Type};

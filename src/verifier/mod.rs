@@ -22,7 +22,6 @@ mod asks;
 mod check;
 mod frames;
 mod infer;
-mod instruction;
 mod state;
 mod step;
 mod subroutine;

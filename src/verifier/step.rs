@@ -2,125 +2,12 @@
 //!
 //! The first function to read is [`step`].
 
-use crate::classfile::Tag;
+use crate::classfile::{Effect, Instruction, Pushed, Tag};
 
 use super::Method;
 use super::asks::Asks;
-use super::instruction::Instruction;
 use super::state::State;
 use super::types::{Kind, Type};
-
-/// What is pushed by an instruction of fixed effect.
-const NOTHING: u8 = 0;
-const INT: u8 = 1;
-const FLOAT: u8 = 2;
-const LONG: u8 = 3;
-const DOUBLE: u8 = 4;
-const NULL: u8 = 5;
-/// The instruction has no fixed effect.
-const VARIES: u8 = 6;
-
-/// Instructions of fixed effect: the first and the last of a row, slots popped, what is pushed.
-const FIXED: [(u8, u8, u8, u8); 62] = [
-    (0x00, 0x00, 0, NOTHING),
-    (0x01, 0x01, 0, NULL),
-    (0x02, 0x08, 0, INT),
-    (0x09, 0x0A, 0, LONG),
-    (0x0B, 0x0D, 0, FLOAT),
-    (0x0E, 0x0F, 0, DOUBLE),
-    (0x10, 0x11, 0, INT),
-    // loads from arrays
-    (0x2E, 0x2E, 2, INT),
-    (0x2F, 0x2F, 2, LONG),
-    (0x30, 0x30, 2, FLOAT),
-    (0x31, 0x31, 2, DOUBLE),
-    (0x33, 0x35, 2, INT),
-    // stores into arrays
-    (0x4F, 0x4F, 3, NOTHING),
-    (0x50, 0x50, 4, NOTHING),
-    (0x51, 0x51, 3, NOTHING),
-    (0x52, 0x52, 4, NOTHING),
-    (0x53, 0x56, 3, NOTHING),
-    (0x57, 0x57, 1, NOTHING),
-    (0x58, 0x58, 2, NOTHING),
-    // shifts and logic
-    (0x78, 0x78, 2, INT),
-    (0x79, 0x79, 3, LONG),
-    (0x7A, 0x7A, 2, INT),
-    (0x7B, 0x7B, 3, LONG),
-    (0x7C, 0x7C, 2, INT),
-    (0x7D, 0x7D, 3, LONG),
-    (0x7E, 0x7E, 2, INT),
-    (0x7F, 0x7F, 4, LONG),
-    (0x80, 0x80, 2, INT),
-    (0x81, 0x81, 4, LONG),
-    (0x82, 0x82, 2, INT),
-    (0x83, 0x83, 4, LONG),
-    (0x84, 0x84, 0, NOTHING),
-    // conversions
-    (0x85, 0x85, 1, LONG),
-    (0x86, 0x86, 1, FLOAT),
-    (0x87, 0x87, 1, DOUBLE),
-    (0x88, 0x88, 2, INT),
-    (0x89, 0x89, 2, FLOAT),
-    (0x8A, 0x8A, 2, DOUBLE),
-    (0x8B, 0x8B, 1, INT),
-    (0x8C, 0x8C, 1, LONG),
-    (0x8D, 0x8D, 1, DOUBLE),
-    (0x8E, 0x8E, 2, INT),
-    (0x8F, 0x8F, 2, LONG),
-    (0x90, 0x90, 2, FLOAT),
-    (0x91, 0x93, 1, INT),
-    // comparisons
-    (0x94, 0x94, 4, INT),
-    (0x95, 0x96, 2, INT),
-    (0x97, 0x98, 4, INT),
-    // branches, switches, returns
-    (0x99, 0x9E, 1, NOTHING),
-    (0x9F, 0xA6, 2, NOTHING),
-    (0xA7, 0xA7, 0, NOTHING),
-    (0xA9, 0xA9, 0, NOTHING),
-    (0xAA, 0xAC, 1, NOTHING),
-    (0xAD, 0xAD, 2, NOTHING),
-    (0xAE, 0xAE, 1, NOTHING),
-    (0xAF, 0xAF, 2, NOTHING),
-    (0xB1, 0xB1, 0, NOTHING),
-    // arraylength, instanceof, monitors, null tests, goto_w
-    (0xBE, 0xBE, 1, INT),
-    (0xC1, 0xC1, 1, INT),
-    (0xC2, 0xC3, 1, NOTHING),
-    (0xC6, 0xC7, 1, NOTHING),
-    (0xC8, 0xC8, 0, NOTHING),
-];
-
-/// For each instruction the slots popped and what is pushed.
-#[expect(clippy::indexing_slicing, reason = "worked out by the compiler, which would stop at a wrong index")]
-static EFFECTS: [(u8, u8); 256] = {
-    let mut effects = [(0, VARIES); 256];
-    let mut row = 0;
-    while row < FIXED.len() {
-        let (first, last, popped, pushed) = FIXED[row];
-        let mut opcode = first as usize;
-        while opcode <= last as usize {
-            effects[opcode] = (popped, pushed);
-            opcode += 1;
-        }
-        row += 1;
-    }
-    // add, sub, mul, div, rem take two values, neg takes one; each goes int, long, float, double.
-    let mut opcode = 0x60;
-    while opcode < 0x78 {
-        let values = if opcode < 0x74 { 2 } else { 1 };
-        effects[opcode] = match opcode % 4 {
-            0 => (values, INT),
-            1 => (2 * values, LONG),
-            2 => (values, FLOAT),
-            _ => (2 * values, DOUBLE),
-        };
-        opcode += 1;
-    }
-    effects
-};
 
 /// Carries out an instruction; `None` if it cannot be.
 #[inline]
@@ -131,20 +18,19 @@ pub(super) fn step<'a>(
     slots: &mut Vec<Type>,
     asks: &mut Asks<'a, '_>,
 ) -> Option<()> {
-    let opcode = instruction.opcode;
-    #[expect(clippy::indexing_slicing, reason = "a byte cannot exceed a table of 256")]
-    let (popped, pushed) = EFFECTS[usize::from(opcode)];
-    let pushed = match pushed {
-        NOTHING => return state.drop(usize::from(popped)),
-        INT => Type::INT,
-        FLOAT => Type::FLOAT,
-        LONG => Type::LONG,
-        DOUBLE => Type::DOUBLE,
-        NULL => Type::NULL,
-        _ => return varying(method, instruction, state, slots, asks),
+    let effect = match Effect::of(instruction.opcode) {
+        Effect::Fixed(popped, pushed) => (popped, pushed),
+        Effect::Varies => return varying(method, instruction, state, slots, asks),
     };
-    state.drop(usize::from(popped))?;
-    state.push(pushed);
+    state.drop(usize::from(effect.0))?;
+    state.push(match effect.1 {
+        Pushed::Nothing => return Some(()),
+        Pushed::Int => Type::INT,
+        Pushed::Float => Type::FLOAT,
+        Pushed::Long => Type::LONG,
+        Pushed::Double => Type::DOUBLE,
+        Pushed::Null => Type::NULL,
+    });
     Some(())
 }
 
@@ -354,44 +240,5 @@ fn receive<'a>(
     // The only protected methods of java/lang/Object; arrays have a public clone (JLS §10.7).
     if opcode == 0xB6 && matches!(name, b"clone" | b"finalize") && receiver.dims == 0 && method.names.is_object(owner) {
         asks.assign(receiver, this, pc);
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// JVMS (Java SE 25) §6.5: stacks before and after, in slots.
-    #[test]
-    fn effects_are_those_of_the_specification() {
-        let table = [
-            ("aconst_null", 0x01, (0, NULL)),
-            ("laload", 0x2F, (2, LONG)),
-            ("lastore", 0x50, (4, NOTHING)),
-            ("iadd", 0x60, (2, INT)),
-            ("dadd", 0x63, (4, DOUBLE)),
-            ("lrem", 0x71, (4, LONG)),
-            ("frem", 0x72, (2, FLOAT)),
-            ("ineg", 0x74, (1, INT)),
-            ("lneg", 0x75, (2, LONG)),
-            ("dneg", 0x77, (2, DOUBLE)),
-            ("ishl", 0x78, (2, INT)),
-            ("lushr", 0x7D, (3, LONG)),
-            ("lxor", 0x83, (4, LONG)),
-            ("i2l", 0x85, (1, LONG)),
-            ("l2f", 0x89, (2, FLOAT)),
-            ("f2d", 0x8D, (1, DOUBLE)),
-            ("d2f", 0x90, (2, FLOAT)),
-            ("lcmp", 0x94, (4, INT)),
-            ("fcmpg", 0x96, (2, INT)),
-            ("dcmpl", 0x97, (4, INT)),
-            ("if_acmpne", 0xA6, (2, NOTHING)),
-            ("dreturn", 0xAF, (2, NOTHING)),
-            ("areturn", 0xB0, (0, VARIES)),
-            ("arraylength", 0xBE, (1, INT)),
-        ];
-        for (mnemonic, opcode, effect) in table {
-            assert_eq!(EFFECTS[opcode], effect, "{mnemonic}");
-        }
     }
 }

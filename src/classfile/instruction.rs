@@ -1,16 +1,18 @@
 //! Instructions as far as control flow needs them: how long they are, and where they may go (JVMS §6.5).
 //!
-//! The first function to read is [`Instruction::at`].
+//! For stages that follow a method's code, which the walk does not. Nothing is known here of what an instruction does to
+//! values, apart from [`super::Effect`]. The first function to read is [`Instruction::at`].
 
 /// An instruction in its place.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Instruction<'c> {
-    pub(super) code: &'c [u8],
-    pub(super) pc: u32,
+pub struct Instruction<'c> {
+    code: &'c [u8],
+    /// Offset of its first byte in the code.
+    pub pc: u32,
     /// Without `wide`, which only `operand_width` remembers.
-    pub(super) opcode: u8,
+    pub opcode: u8,
     /// In bytes, with operands, padding and `wide`.
-    pub(super) length: u32,
+    pub length: u32,
     /// Where its operands begin.
     operands: usize,
     /// Whether the number of a local variable takes two bytes.
@@ -19,7 +21,7 @@ pub(super) struct Instruction<'c> {
 
 /// Where control goes behind an instruction, apart from exceptions.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Flow {
+pub enum Flow {
     /// Only on.
     On,
     /// On, or to the target.
@@ -39,7 +41,7 @@ pub(super) enum Flow {
 impl<'c> Instruction<'c> {
     /// `None` where the code ends too early or holds a byte that is no instruction.
     #[inline]
-    pub(super) fn at(code: &'c [u8], pc: u32) -> Option<Self> {
+    pub fn at(code: &'c [u8], pc: u32) -> Option<Self> {
         let at = pc as usize;
         let mut found = Instruction { code, pc, opcode: *code.get(at)?, length: 1, operands: at + 1, wide: false };
         let bytes = match found.opcode {
@@ -95,36 +97,36 @@ impl<'c> Instruction<'c> {
     }
 
     /// The place behind it.
-    pub(super) fn next(self) -> u32 {
+    pub fn next(self) -> u32 {
         self.pc + self.length
     }
 
     /// The first operand as one byte.
     #[inline]
-    pub(super) fn byte(self) -> u8 {
+    pub fn byte(self) -> u8 {
         self.code.get(self.operands).copied().unwrap_or(0)
     }
 
     /// The first operand as two bytes.
     #[inline]
-    pub(super) fn index(self) -> u16 {
+    pub fn index(self) -> u16 {
         self.code.get(self.operands..).and_then(<[u8]>::first_chunk).map_or(0, |&pair| u16::from_be_bytes(pair))
     }
 
     /// The third byte of the operands.
-    pub(super) fn third(self) -> u8 {
+    pub fn third(self) -> u8 {
         self.code.get(self.operands + 2).copied().unwrap_or(0)
     }
 
     /// The number of the local variable that a load, a store or `ret` names by operand.
     #[inline]
-    pub(super) fn variable(self) -> u16 {
+    pub fn variable(self) -> u16 {
         if self.wide { self.index() } else { u16::from(self.byte()) }
     }
 
     /// Whether it stores into a local variable.
     #[inline]
-    pub(super) fn stores(self) -> bool {
+    pub fn stores(self) -> bool {
         matches!(self.opcode, 0x36..=0x4E)
     }
 
@@ -135,7 +137,7 @@ impl<'c> Instruction<'c> {
 
     /// Where control goes; `None` if that is outside the code.
     #[inline]
-    pub(super) fn flow(self) -> Option<Flow> {
+    pub fn flow(self) -> Option<Flow> {
         let near = || self.target(i32::from(self.index().cast_signed()));
         let far = || self.target(self.number(self.operands)?);
         Some(match self.opcode {
@@ -152,7 +154,7 @@ impl<'c> Instruction<'c> {
     }
 
     /// The targets of a switch, the default one first.
-    pub(super) fn switch_targets(self) -> impl Iterator<Item = Option<u32>> + use<'c> {
+    pub fn switch_targets(self) -> impl Iterator<Item = Option<u32>> + use<'c> {
         let (first, step, count) = if self.opcode == 0xAA {
             let (low, high) = (self.number(self.operands + 4), self.number(self.operands + 8));
             let count = high.zip(low).map_or(0, |(high, low)| i64::from(high) - i64::from(low) + 1);

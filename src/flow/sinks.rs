@@ -1,0 +1,294 @@
+//! The calls of the platform that take a name, or a class, and look at what is behind it (Java SE API).
+//!
+//! A table and what reads it; another call is another row. The first function to read is [`of`].
+
+use super::resolve::{Environment, Names, Shape, classes, classes_in_array, exchanged, texts};
+use super::{Call, Value};
+use crate::classfile::descriptor;
+use crate::names::package_of;
+
+/// A call that looks something up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Sink {
+    /// The class that declares the method, in internal form.
+    pub owner: &'static str,
+    /// Whether the method counts in every subclass, too. Then a call on another class counts only if that is one;
+    /// which is for the caller to find out.
+    pub inherited: bool,
+    /// The method's name.
+    pub name: &'static str,
+    /// How its descriptor begins; empty for all methods of the name.
+    pub descriptor: &'static str,
+    /// Where the name is.
+    pub argument: Argument,
+    /// In which form.
+    pub form: Form,
+    /// What is done with what it names.
+    pub purpose: Purpose,
+}
+
+/// Where a call has the name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Argument {
+    /// In none of its values.
+    Nowhere,
+    /// In what it is called on.
+    Receiver,
+    /// In the argument of that number, counted from 0.
+    At(usize),
+}
+
+/// How a value names classes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// Not at all.
+    None,
+    /// A binary name, or the name that `Class.getName` gives an array class.
+    BinaryName,
+    /// A binary name that is no array.
+    PlainBinaryName,
+    /// A method descriptor.
+    Descriptor,
+    /// A resource, from the root of the class path; only class files name classes.
+    Resource,
+    /// A resource, from the root if it begins with a slash, else from the package of the receiver.
+    RelativeResource,
+    /// A class object, or a member that was looked up in one.
+    Class,
+    /// An array of class objects.
+    Classes,
+    /// The base name of a resource bundle: a class, or a properties file.
+    Bundle,
+    /// The key of a property, which names no class.
+    Key,
+}
+
+/// What a call does with what it names.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Purpose {
+    /// Loads the class.
+    Load,
+    /// Reads the class file, or looks whether it is there.
+    Read,
+    /// Looks for providers of the service.
+    Provide,
+    /// Lists or looks up members of the class, which loads the types in their descriptors.
+    Introspect,
+    /// Creates an instance.
+    Create,
+    /// Makes a class that implements the interfaces.
+    Proxy,
+    /// Loads whatever classes a stream names.
+    Deserialize,
+    /// Loads a resource bundle.
+    Localize,
+    /// Reads a property.
+    Property,
+}
+
+const LOADER: &str = "java/lang/ClassLoader";
+const CLASS: &str = "java/lang/Class";
+const CONSTRUCTOR: &str = "java/lang/reflect/Constructor";
+const TEXT: &str = "(Ljava/lang/String;";
+
+const fn row(
+    owner: &'static str,
+    name: &'static str,
+    descriptor: &'static str,
+    argument: Argument,
+    form: Form,
+    purpose: Purpose,
+) -> Sink {
+    Sink { owner, inherited: false, name, descriptor, argument, form, purpose }
+}
+
+const fn inherited(sink: Sink) -> Sink {
+    Sink { inherited: true, ..sink }
+}
+
+const fn introspects(name: &'static str) -> Sink {
+    row(CLASS, name, "", Argument::Receiver, Form::Class, Purpose::Introspect)
+}
+
+const fn resource(name: &'static str) -> [Sink; 2] {
+    [
+        row(CLASS, name, TEXT, Argument::At(0), Form::RelativeResource, Purpose::Read),
+        inherited(row(LOADER, name, TEXT, Argument::At(0), Form::Resource, Purpose::Read)),
+    ]
+}
+
+const SERVICES: &str = "java/util/ServiceLoader";
+const PROXY: &str = "java/lang/reflect/Proxy";
+const STREAM: &str = "java/io/ObjectInputStream";
+const BUNDLE: &str = "java/util/ResourceBundle";
+const SYSTEM: &str = "java/lang/System";
+const FIRST: Argument = Argument::At(0);
+const SECOND: Argument = Argument::At(1);
+
+/// Every call that is known to take names.
+pub static SINKS: [Sink; 44] = {
+    let [relative, absolute] = resource("getResource");
+    let [relative_stream, absolute_stream] = resource("getResourceAsStream");
+    [
+        row(CLASS, "forName", TEXT, FIRST, Form::BinaryName, Purpose::Load),
+        row(CLASS, "forName", "(Ljava/lang/Module;Ljava/lang/String;)", SECOND, Form::PlainBinaryName, Purpose::Load),
+        inherited(row(LOADER, "loadClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load)),
+        inherited(row(LOADER, "findClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load)),
+        inherited(row(LOADER, "findSystemClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load)),
+        row("java/lang/invoke/MethodHandles$Lookup", "findClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load),
+        row("java/lang/invoke/MethodType", "fromMethodDescriptorString", TEXT, FIRST, Form::Descriptor, Purpose::Load),
+        row(SERVICES, "load", "(Ljava/lang/Class;", FIRST, Form::Class, Purpose::Provide),
+        row(SERVICES, "load", "(Ljava/lang/ModuleLayer;", SECOND, Form::Class, Purpose::Provide),
+        row(SERVICES, "loadInstalled", "", FIRST, Form::Class, Purpose::Provide),
+        relative,
+        absolute,
+        relative_stream,
+        absolute_stream,
+        inherited(row(LOADER, "getResources", TEXT, FIRST, Form::Resource, Purpose::Read)),
+        inherited(row(LOADER, "resources", TEXT, FIRST, Form::Resource, Purpose::Read)),
+        row(LOADER, "getSystemResource", "", FIRST, Form::Resource, Purpose::Read),
+        row(LOADER, "getSystemResources", "", FIRST, Form::Resource, Purpose::Read),
+        row(LOADER, "getSystemResourceAsStream", "", FIRST, Form::Resource, Purpose::Read),
+        row("java/lang/Module", "getResourceAsStream", "", FIRST, Form::Resource, Purpose::Read),
+        row(PROXY, "newProxyInstance", "", SECOND, Form::Classes, Purpose::Proxy),
+        row(PROXY, "getProxyClass", "", SECOND, Form::Classes, Purpose::Proxy),
+        inherited(row(STREAM, "readObject", "()", Argument::Nowhere, Form::None, Purpose::Deserialize)),
+        inherited(row(STREAM, "readUnshared", "()", Argument::Nowhere, Form::None, Purpose::Deserialize)),
+        introspects("getFields"),
+        introspects("getMethods"),
+        introspects("getConstructors"),
+        introspects("getDeclaredFields"),
+        introspects("getDeclaredMethods"),
+        introspects("getDeclaredConstructors"),
+        introspects("getField"),
+        introspects("getMethod"),
+        introspects("getConstructor"),
+        introspects("getDeclaredField"),
+        introspects("getDeclaredMethod"),
+        introspects("getDeclaredConstructor"),
+        introspects("getRecordComponents"),
+        introspects("getEnumConstants"),
+        row(CLASS, "newInstance", "", Argument::Receiver, Form::Class, Purpose::Create),
+        row(CONSTRUCTOR, "newInstance", "", Argument::Receiver, Form::Class, Purpose::Create),
+        row(BUNDLE, "getBundle", TEXT, FIRST, Form::Bundle, Purpose::Localize),
+        row(SYSTEM, "getProperty", TEXT, FIRST, Form::Key, Purpose::Property),
+        row("java/lang/Integer", "getInteger", TEXT, FIRST, Form::Key, Purpose::Property),
+        row("java/lang/Boolean", "getBoolean", TEXT, FIRST, Form::Key, Purpose::Property),
+    ]
+};
+
+/// The row for a method. Where [`Sink::inherited`] is set and the owner is another class, it counts only if that class
+/// is a subclass.
+pub fn of(owner: &[u8], name: &[u8], descriptor: &[u8]) -> Option<&'static Sink> {
+    SINKS.iter().find(|sink| {
+        sink.name.as_bytes() == name
+            && (sink.inherited || sink.owner.as_bytes() == owner)
+            && descriptor.starts_with(sink.descriptor.as_bytes())
+    })
+}
+
+impl Sink {
+    /// What a call of this row names: classes in internal form; for [`Form::Bundle`] base names in internal form; for
+    /// [`Form::Key`] keys. Resources that are no class files are left out.
+    pub fn names<E: Environment>(&self, call: &Call<'_>, method: E::Method, environment: &E) -> Names {
+        let value = match self.argument {
+            Argument::Nowhere => return Names::default(),
+            Argument::Receiver => call.receiver.as_ref(),
+            Argument::At(number) => call.arguments.get(number),
+        };
+        let value = value.unwrap_or(&Value::Unknown);
+        match self.form {
+            Form::None => Names::default(),
+            Form::Class => classes(value, method, environment).filter_map(element),
+            Form::Classes => classes_in_array(value, method, environment).filter_map(element),
+            Form::Key => texts(value, method, environment),
+            Form::BinaryName => texts(value, method, environment).filter_map(|shape| element(internal(shape))),
+            Form::PlainBinaryName | Form::Bundle => {
+                texts(value, method, environment).filter_map(|shape| Some(internal(shape)))
+            }
+            Form::Descriptor => {
+                let mut names = Names::default();
+                let found = texts(value, method, environment);
+                names.unknown = found.unknown || !found.patterns.is_empty();
+                for text in &found.exact {
+                    for class in descriptor::classes(text) {
+                        names.add(Shape { text: class.to_vec(), end: None });
+                    }
+                }
+                names
+            }
+            Form::Resource => texts(value, method, environment).filter_map(class_file),
+            Form::RelativeResource => {
+                let found = texts(value, method, environment).filter_map(class_file);
+                let receiver = call.receiver.as_ref().unwrap_or(&Value::Unknown);
+                from_root(found, &classes(receiver, method, environment))
+            }
+        }
+    }
+}
+
+impl Names {
+    fn filter_map(self, change: impl Fn(Shape) -> Option<Shape>) -> Names {
+        let mut changed = Names { unknown: self.unknown, ..Names::default() };
+        self.into_shapes().filter_map(change).for_each(|shape| changed.add(shape));
+        changed
+    }
+}
+
+fn internal(shape: Shape) -> Shape {
+    let slashes = |text| exchanged(text, b'.', b'/');
+    Shape { text: slashes(shape.text), end: shape.end.map(slashes) }
+}
+
+/// The class behind the name of an array class; nothing for an array of numbers.
+fn element(shape: Shape) -> Option<Shape> {
+    match shape {
+        Shape { text, end: None } => {
+            descriptor::element_class(&text).map(|class| Shape { text: class.to_vec(), end: None })
+        }
+        Shape { text, end: Some(end) } => {
+            let dimensions = text.iter().take_while(|&&byte| byte == b'[').count();
+            let prefix = text.get(dimensions..).unwrap_or_default();
+            if dimensions == 0 {
+                return Some(Shape { text, end: Some(end) });
+            }
+            let prefix = prefix.strip_prefix(b"L").unwrap_or(prefix).to_vec();
+            let suffix = end.strip_suffix(b";").unwrap_or(&end).to_vec();
+            Some(Shape { text: prefix, end: Some(suffix) })
+        }
+    }
+}
+
+/// The class in a class file of that path.
+fn class_file(shape: Shape) -> Option<Shape> {
+    match shape {
+        Shape { text, end: None } => Some(Shape { text: text.strip_suffix(b".class")?.to_vec(), end: None }),
+        Shape { text, end: Some(end) } => Some(Shape { text, end: Some(end.strip_suffix(b".class")?.to_vec()) }),
+    }
+}
+
+/// Names that begin with a slash, and those in the packages of the receivers.
+fn from_root(found: Names, receivers: &Names) -> Names {
+    let mut names = Names { unknown: found.unknown, ..Names::default() };
+    for Shape { text, end } in found.into_shapes() {
+        if let Some(absolute) = text.strip_prefix(b"/") {
+            names.add(Shape { text: absolute.to_vec(), end });
+            continue;
+        }
+        // A pattern may turn out to begin with a slash; then its package is its own.
+        if end.is_some() && text.is_empty() {
+            names.add(Shape { text, end });
+            continue;
+        }
+        for receiver in &receivers.exact {
+            let package = package_of(receiver);
+            let separator: &[u8] = if package.is_empty() { b"" } else { b"/" };
+            names.add(Shape { text: [package, separator, &text].concat(), end: end.clone() });
+        }
+        if receivers.unknown || !receivers.patterns.is_empty() {
+            // In whatever package the receiver is.
+            names.add(Shape { text: Vec::new(), end: Some(end.unwrap_or([b"/", &*text].concat())) });
+        }
+    }
+    names
+}
