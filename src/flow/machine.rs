@@ -60,7 +60,7 @@ pub(super) fn width(descriptor: &[u8]) -> usize {
     }
 }
 
-impl<'a> Machine<'a, '_> {
+impl Machine<'_, '_> {
     pub(super) fn spend(&mut self, amount: usize) -> Result<(), Stop> {
         let amount = u32::try_from(amount).map_err(|_| Stop)?;
         self.work = self.work.checked_sub(amount).ok_or(Stop)?;

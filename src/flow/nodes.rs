@@ -210,7 +210,7 @@ impl Nodes {
             Node::Unknown | Node::Lost | Node::Null => Ok(Nodes::UNKNOWN),
             Node::Array { elements, whole: true } if elements.len() <= MOST_ALTERNATIVES => {
                 let mut members: Vec<Id> = Vec::new();
-                for element in elements.to_vec() {
+                for element in elements.iter().copied() {
                     for member in self.alternatives(element) {
                         if !members.contains(&member) {
                             members.push(member);

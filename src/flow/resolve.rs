@@ -12,6 +12,9 @@ const MOST_LEVELS: u8 = 4;
 /// Names and patterns of one value.
 const MOST_NAMES: usize = 64;
 
+/// Bytes of a name, or of a known beginning or end, beyond which it is cut.
+const MOST_BYTES: usize = 4096;
+
 /// Values looked at for one value.
 const MOST_WORK: u32 = 4096;
 
@@ -152,11 +155,19 @@ impl Shape {
     const ANY: Shape = Shape { text: Vec::new(), end: Some(Vec::new()) };
 
     fn then(&self, next: &Shape) -> Shape {
-        match (&self.end, &next.end) {
+        let mut joined = match (&self.end, &next.end) {
             (None, end) => Shape { text: [&*self.text, &next.text].concat(), end: end.clone() },
             (Some(end), None) => Shape { text: self.text.clone(), end: Some([&**end, &next.text].concat()) },
             (Some(_), end) => Shape { text: self.text.clone(), end: end.clone() },
+        };
+        if joined.text.len() > MOST_BYTES {
+            joined.text.truncate(MOST_BYTES);
+            joined.end.get_or_insert_default();
         }
+        if let Some(end) = &mut joined.end {
+            end.drain(..end.len().saturating_sub(MOST_BYTES));
+        }
+        joined
     }
 }
 
@@ -267,6 +278,19 @@ impl<E: Environment> Resolver<'_, E> {
         names
     }
 
+    /// The elements of a collection that a call gives.
+    fn collection(&mut self, called: &Called<'_>, frame: &Frame<'_, E::Method>, sort: Sort, level: u8) -> Names {
+        let of_one = if sort == Sort::Texts { Sort::Text } else { Sort::Class };
+        let is_wrapped = |value: &Value<'_>| matches!(value, Value::Array { .. });
+        match (&called.receiver, &*called.arguments) {
+            (Some(receiver), _) => self.resolve(receiver, frame, sort, level),
+            (None, [only]) if is_wrapped(only) || !matches!(&*called.name, b"of" | b"singleton" | b"singletonList") => {
+                self.resolve(only, frame, sort, level)
+            }
+            (None, elements) => self.all(elements, frame, of_one, level),
+        }
+    }
+
     fn text(&mut self, pieces: &[Piece<'_>], frame: &Frame<'_, E::Method>, level: u8) -> Names {
         let mut shapes = vec![Shape { text: Vec::new(), end: None }];
         for piece in pieces {
@@ -283,7 +307,9 @@ impl<E: Environment> Resolver<'_, E> {
             shapes = shapes.iter().flat_map(|shape| next.iter().map(|next| shape.then(next))).collect();
         }
         let mut names = Names::default();
-        shapes.into_iter().for_each(|shape| names.add(shape));
+        for shape in shapes {
+            names.add(shape);
+        }
         names
     }
 
@@ -337,6 +363,11 @@ impl<E: Environment> Resolver<'_, E> {
                 }
                 _ => Names::unknown(),
             },
+            (_, _, Sort::Text | Sort::Class) if is_access(called) => {
+                let sort = if sort == Sort::Text { Sort::Texts } else { Sort::Classes };
+                self.resolve(called.receiver.as_ref().unwrap_or(&Value::Unknown), frame, sort, level)
+            }
+            (_, _, Sort::Texts | Sort::Classes) if is_collection(called) => self.collection(called, frame, sort, level),
             _ if level < MOST_LEVELS => {
                 let known = self.environment.result(called);
                 self.known(&known, Some((&called.arguments, frame)), sort, level)
@@ -344,6 +375,25 @@ impl<E: Environment> Resolver<'_, E> {
             _ => Names::unknown(),
         }
     }
+}
+
+/// Whether the call gives an element of what it is called on.
+fn is_access(called: &Called<'_>) -> bool {
+    called.owner.starts_with(b"java/util/")
+        && called.receiver.is_some()
+        && matches!(&*called.descriptor, b"()Ljava/lang/Object;" | b"(I)Ljava/lang/Object;")
+        && matches!(&*called.name, b"next" | b"get" | b"getFirst" | b"getLast")
+}
+
+/// Whether the call gives a collection, an iterator or an array of what it is given or called on.
+fn is_collection(called: &Called<'_>) -> bool {
+    matches!(
+        (&*called.owner, &*called.name),
+        (b"java/util/Arrays", b"asList")
+            | (b"java/util/List" | b"java/util/Set", b"of" | b"copyOf")
+            | (b"java/util/Collections", b"singleton" | b"singletonList" | b"unmodifiableList" | b"unmodifiableSet")
+    ) || called.owner.starts_with(b"java/util/") && matches!(&*called.name, b"iterator" | b"listIterator")
+        || called.owner.first() == Some(&b'[') && *called.name == *b"clone"
 }
 
 /// A text with every byte `from` replaced; both are ASCII.

@@ -119,7 +119,8 @@ impl Flows {
                 Some(Flow::Branch(target) | Flow::Jump(target)) => self.lead(target),
                 Some(Flow::Switch) => instruction.switch_targets().flatten().for_each(|target| self.lead(target)),
                 Some(Flow::Call(target)) => {
-                    [target, instruction.next()].map(|place| self.lead(place)).into_iter().collect()
+                    self.lead(target);
+                    self.lead(instruction.next());
                 }
                 _ => {}
             }
@@ -166,6 +167,10 @@ impl Flows {
         let instruction = Instruction::at(code.bytes, pc).ok_or(Fault::Refused)?;
         self.enter_handlers(code, pc, machine)?;
         machine.step(instruction)?;
+        // A callee may change what it is given and then throw.
+        if machine.state.changed && matches!(instruction.opcode, 0xB6..=0xBA) {
+            self.enter_handlers(code, pc, machine)?;
+        }
         match instruction.flow().ok_or(Fault::Refused)? {
             Flow::On => return Ok(Some(instruction.next())),
             Flow::Branch(target) => {
@@ -195,9 +200,9 @@ impl Flows {
         while let Some(instruction) = Instruction::at(code.bytes, pc) {
             machine.spend(1)?;
             let variable = match instruction.opcode {
-                0x36..=0x3A => Some(instruction.variable()),
+                // stores, iinc
+                0x36..=0x3A | 0x84 => Some(instruction.variable()),
                 stores @ 0x3B..=0x4E => Some(u16::from((stores - 0x3B) % 4)),
-                0x84 => Some(instruction.variable()),
                 // ret
                 0xA9 => break,
                 _ => None,

@@ -177,14 +177,41 @@ pub static SINKS: [Sink; 44] = {
     ]
 };
 
+/// For each first byte and for each length of a name, the rows that it fits, one bit each: nearly all methods are none
+/// of the table's, and every class file asks about all that it refers to.
+#[expect(clippy::indexing_slicing, reason = "worked out by the compiler, which would stop at a wrong index")]
+static FITTING: ([u64; 256], [u64; 64]) = {
+    let (mut by_byte, mut by_length) = ([0; 256], [0; 64]);
+    let mut row = 0;
+    while row < SINKS.len() {
+        let name = SINKS[row].name.as_bytes();
+        by_byte[name[0] as usize] |= 1 << row;
+        by_length[name.len()] |= 1 << row;
+        row += 1;
+    }
+    (by_byte, by_length)
+};
+
 /// The row for a method. Where [`Sink::inherited`] is set and the owner is another class, it counts only if that class
 /// is a subclass.
 pub fn of(owner: &[u8], name: &[u8], descriptor: &[u8]) -> Option<&'static Sink> {
-    SINKS.iter().find(|sink| {
-        sink.name.as_bytes() == name
-            && (sink.inherited || sink.owner.as_bytes() == owner)
-            && descriptor.starts_with(sink.descriptor.as_bytes())
-    })
+    let by_byte = FITTING.0.get(usize::from(*name.first()?))?;
+    let mut rows = by_byte & FITTING.1.get(name.len())?;
+    let mut of_superclass = None;
+    while rows != 0 {
+        let sink = SINKS.get(rows.trailing_zeros() as usize)?;
+        rows &= rows - 1;
+        if sink.name.as_bytes() != name || !descriptor.starts_with(sink.descriptor.as_bytes()) {
+            continue;
+        }
+        if sink.owner.as_bytes() == owner {
+            return Some(sink);
+        }
+        if sink.inherited && of_superclass.is_none() {
+            of_superclass = Some(sink);
+        }
+    }
+    of_superclass
 }
 
 impl Sink {

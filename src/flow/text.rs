@@ -44,9 +44,17 @@ impl Nodes {
                 self.known(digits.as_bytes())
             }
             (Node::Null, _) => self.known(b"null"),
-            (Node::Known(_) | Node::Text(_) | Node::Parameter(_), [b'L', ..])
-            | (Node::StaticField(_) | Node::InstanceField(_) | Node::Element(_), [b'L', ..])
-            | (Node::Result { .. } | Node::OneOf(_), [b'L', ..]) => Ok(id),
+            (
+                Node::Known(_)
+                | Node::Text(_)
+                | Node::Parameter(_)
+                | Node::StaticField(_)
+                | Node::InstanceField(_)
+                | Node::Element(_)
+                | Node::Result { .. }
+                | Node::OneOf(_),
+                [b'L', ..],
+            ) => Ok(id),
             _ => Ok(Nodes::UNKNOWN),
         }
     }
@@ -203,7 +211,7 @@ impl Nodes {
                 parts.push(nodes.known(before)?);
                 parts.push(Nodes::UNKNOWN);
                 // %[index$][flags][width][.precision]conversion; a date's conversion has a letter more.
-                let Some(end) = behind.iter().position(|byte| byte.is_ascii_alphabetic()) else {
+                let Some(end) = behind.iter().position(u8::is_ascii_alphabetic) else {
                     rest = &[];
                     break;
                 };

@@ -22,6 +22,7 @@ use rayon::prelude::*;
 use secateur::archive::{self, Archives, Reader};
 use secateur::classfile::{ClassFile, Position, Scratch, Visitor, walk};
 use secateur::diag::Findings;
+use secateur::flow::{self, sinks};
 use secateur::limits::Limits;
 use secateur::program::Program;
 use secateur::progress::Silent;
@@ -33,7 +34,7 @@ const ROUNDS: usize = 7;
 const CHUNK: u64 = 3 << 20;
 
 /// What a thread uses again for one class after another.
-type Memory = (Scratch, verifier::Scratch);
+type Memory = (Scratch, verifier::Scratch, flow::Scratch);
 
 /// Counts what it is told, so that nothing can be left out by the compiler.
 #[derive(Default)]
@@ -83,28 +84,38 @@ fn main() {
         return;
     }
 
-    let rows: [(&str, &dyn Fn()); 6] = [
+    let rows: [(&str, &dyn Fn()); 7] = [
         ("open the archives", &|| {
             black_box(archive::open(&inputs, &limits).expect("the inputs can be read"));
         }),
         ("floor: inflate only", &|| each(&archives, &work, &limits, |_, bytes| bytes.len() as u64)),
         ("inflate, constant pools", &|| {
-            each(&archives, &work, &limits, |(scratch, _), bytes| {
+            each(&archives, &work, &limits, |(scratch, ..), bytes| {
                 ClassFile::read(bytes, scratch).map_or(0, |class| u64::from(class.pool.len()))
             });
         }),
         ("inflate, whole walk", &|| {
-            each(&archives, &work, &limits, |(scratch, _), bytes| {
+            each(&archives, &work, &limits, |(scratch, ..), bytes| {
                 let mut count = Count::default();
                 let _ = walk(bytes, scratch, &mut count);
                 count.0
             });
         }),
         ("inflate, verifier's questions", &|| {
-            each(&archives, &work, &limits, |(scratch, asked), bytes| {
+            each(&archives, &work, &limits, |(scratch, asked, _), bytes| {
                 let mut count = 0;
                 if let Ok(class) = ClassFile::read(bytes, scratch) {
                     let _ = verifier::questions(&class, asked, |question| count += u64::from(question.pc));
+                }
+                count
+            });
+        }),
+        ("inflate, values of look-ups", &|| {
+            each(&archives, &work, &limits, |(scratch, _, followed), bytes| {
+                let wanted = |owner: &[u8], name: &[u8], text: &[u8]| sinks::of(owner, name, text).is_some();
+                let mut count = 0;
+                if let Ok(class) = ClassFile::read(bytes, scratch) {
+                    let _ = flow::facts(&class, wanted, followed, |_, fact| count += u64::from(fact.pc));
                 }
                 count
             });

@@ -320,7 +320,7 @@ fn products_of_sizes_are_bounded() {
 
     // A text that a loop makes longer: it comes to rest.
     let body = [&load[..], &append, &[0x03, 0x99]].concat();
-    let back = (-(body.len() as i32 - 1)).cast_unsigned().to_be_bytes();
+    let back = (1 - i32::try_from(body.len()).unwrap()).cast_unsigned().to_be_bytes();
     let tail = [with_index(0xB6, names.to_string), with_index(0xB8, names.for_name), [0x57, 0xB1, 0x00]].concat();
     let code = [new, body, back[2..].to_vec(), tail].concat();
     assert_eq!(made(code).outcome().0, Outcome::Whole);

@@ -9,7 +9,8 @@
 )]
 
 mod hostile;
-#[path = "../support/jdk.rs"]
-mod jdk;
+#[path = "../support/judge.rs"]
+mod judge;
 mod programs;
+mod table;
 mod world;

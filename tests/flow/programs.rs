@@ -11,7 +11,7 @@ use std::sync::OnceLock;
 
 use secateur::flow::sinks::{Form, Purpose};
 
-use crate::jdk;
+use crate::judge::jdk;
 use crate::world::World;
 
 /// What must be known of every name that a program asks for.
