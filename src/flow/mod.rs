@@ -37,8 +37,8 @@ use state::State;
 
 pub use value::{Called, Name, Piece, Value};
 
-/// Steps that one method may take: instructions, slots copied or merged. The largest real methods stay below a tenth
-/// of it.
+/// Steps that one method may take: instructions, slots copied or merged. Where everything is wanted of 142,730 real
+/// classes, none of their methods meets it, and all but five stay below a tenth of it.
 const MOST_WORK: u32 = 1 << 22;
 
 /// Steps that all methods of a class may take.

@@ -19,7 +19,7 @@ const MOST_ELEMENTS: usize = 64;
 /// Values within values.
 const MOST_DEPTH: u8 = 6;
 
-/// Values of one method; the largest real methods stay below a tenth of it.
+/// Values of one method; what is said of `MOST_WORK` holds for it, too.
 const MOST_NODES: usize = 1 << 16;
 
 /// The number of a value.
