@@ -71,6 +71,10 @@ impl Merging {
             members: merged.members,
             classes: merged.classes,
             mentions: merged.mentions,
+            texts: Interner::default(),
+            methods: Vec::new(),
+            steps: Vec::new(),
+            references: Vec::new(),
             named: merged.named,
         }
     }
@@ -108,6 +112,9 @@ impl Merged {
                 size,
                 first_mention: first_mention + summary.first_mention,
                 mention_count: summary.mention_count,
+                first_method: 0,
+                method_count: 0,
+                references: 0,
             });
         }
         for mention in &chunk.mentions {
@@ -115,6 +122,8 @@ impl Merged {
                 target: names.number(mention.target, &mut self.names),
                 position: mention.position,
                 member: mention.member.map(|id| members.number(id, &mut self.members)),
+                method: None,
+                guard: mention.guard,
             });
         }
         for (id, ordinal) in chunk.named {

@@ -5,6 +5,7 @@
 //! multi-release; first on the class path wins). What a class names is kept in full only where a platform module
 //! other than java.base can be meant; for the rest it is enough to know that the name occurs.
 
+mod code;
 mod entry_points;
 mod intern;
 mod merge;
@@ -15,6 +16,7 @@ mod summary;
 mod view;
 mod watch;
 
+pub use code::{Action, Method, MethodId, MethodKind, Reference, Step};
 pub use entry_points::{EntryPoint, entry_points};
 pub use intern::{Interner, NameId};
 pub use release::{Choice, Wanted, choose};
@@ -58,6 +60,12 @@ pub struct Class {
     first_mention: u32,
     /// How many there are.
     mention_count: u32,
+    /// Where its methods start in [`Program::methods`].
+    first_method: u32,
+    /// How many there are.
+    method_count: u32,
+    /// Where the references of its chunk start in [`Program::references`].
+    references: u32,
 }
 
 /// A place in a class that names a type which the platform holds or once held outside java.base.
@@ -69,6 +77,22 @@ pub struct Mention {
     pub position: MentionKind,
     /// The field or method as `name` and descriptor joined, numbered in [`Program::members`].
     pub member: Option<NameId>,
+    /// The method that it stands in, or the bootstrap method, or the annotations.
+    pub method: Option<MethodId>,
+    /// What the program does about its absence there.
+    pub guard: Guard,
+}
+
+/// Which handlers around a place bear that a class is absent. Each that is told catches it and goes on.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Guard {
+    /// None.
+    #[default]
+    Open,
+    /// One for `ClassNotFoundException` or a superclass: good for a look-up by name of the absent class itself.
+    LookUp,
+    /// One for `NoClassDefFoundError` or `LinkageError` by name: good for all that happens in its range.
+    Absence,
 }
 
 /// How a class mentions a type.
@@ -90,7 +114,15 @@ pub struct Program {
     pub members: Interner,
     /// All class files in class path order, shadowed and versioned ones included.
     pub classes: Vec<Class>,
+    /// Texts that the table of needs asks for.
+    pub texts: Interner,
+    /// Methods of all classes, class after class.
+    pub methods: Vec<Method>,
     mentions: Vec<Mention>,
+    /// Packed steps of all methods.
+    steps: Vec<u32>,
+    /// What steps refer to, chunk after chunk.
+    references: Vec<Reference>,
     /// Types outside the platform that some class names by a class constant, each with the first class that does.
     pub named: Vec<(NameId, ClassId)>,
 }

@@ -9,7 +9,7 @@ use crate::classfile::{
 
 use super::intern::{Interner, NameId};
 use super::watch::{Kind, can_ask, class_in_text, classify, plainly_base};
-use super::{Mention, MentionKind};
+use super::{Guard, Mention, MentionKind};
 
 /// What a chunk of classes adds up to. Names and members are numbered within the chunk.
 #[derive(Default)]
@@ -97,7 +97,7 @@ impl Summariser<'_> {
     pub fn class_done(&mut self) -> bool {
         let Chunk { mentions, classes, space: Space { found, texts, .. }, .. } = &mut self.chunk;
         let untold = texts.drain(..).filter(|&(_, _, told)| !told);
-        found.extend(untold.map(|(_, target, _)| Mention { target, position: MentionKind::Text, member: None }));
+        found.extend(untold.map(|(_, target, _)| Mention { target, position: MentionKind::Text, member: None, method: None, guard: Guard::Open }));
         self.pool = None;
         let Some(mut head) = self.head.take() else {
             found.clear();
@@ -139,7 +139,7 @@ impl Summariser<'_> {
             }
             _ => None,
         };
-        self.chunk.space.found.push(Mention { target, position, member });
+        self.chunk.space.found.push(Mention { target, position, member, method: None, guard: Guard::Open });
     }
 
     fn keep_watched<'n>(&mut self, names: impl Iterator<Item = &'n [u8]>, at: Position) -> bool {
