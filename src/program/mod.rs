@@ -7,6 +7,7 @@
 
 mod code;
 mod entry_points;
+mod guards;
 mod intern;
 mod merge;
 mod read;
@@ -18,6 +19,7 @@ mod watch;
 
 pub use code::{Action, Method, MethodId, MethodKind, Reference, Step};
 pub use entry_points::{EntryPoint, entry_points};
+pub use guards::Guards;
 pub use intern::{Interner, NameId};
 pub use release::{Choice, Wanted, choose};
 pub use resources::{ResourceKind, ResourceName, resource_names};

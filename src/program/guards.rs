@@ -1,0 +1,245 @@
+//! What handlers of a method do about the absence of classes, place by place.
+//!
+//! A handler protects if it catches what is thrown where a class is absent, and goes on. The caught types tell the
+//! first; for the second its code is followed until some way leaves the method other than by an exception. What values
+//! it computes is not known here: a handler that puts `null` into a variable on which the code behind it throws passes
+//! for one that goes on. The first function to read is [`Guards::at`].
+
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use super::Guard;
+use crate::classfile::{Code, Flow, Handlers, Instruction, Pool};
+
+/// Handlers of a method beyond which none of them counts. Real methods stay far below.
+const MOST_HANDLERS: usize = 4096;
+
+/// Ranges looked through for a method. What is asked beyond it counts as unprotected.
+const MOST_RANGES: u32 = 1 << 22;
+
+/// Instructions followed for a method. What would take more counts as unprotected.
+const MOST_STEPS: u32 = 1 << 16;
+
+/// `athrow` (JVMS §6.5).
+const ATHROW: u8 = 0xBF;
+
+/// A type that handlers are written for, by what of two exceptions it catches: `ClassNotFoundException`, thrown by a
+/// look-up of a class that is absent, and `NoClassDefFoundError`, thrown by everything else (JVMS §5.3, §5.4.3).
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Caught {
+    /// The second and not much else.
+    Absence,
+    /// The first.
+    LookUp,
+    /// Both, and everything else.
+    Everything,
+    /// Every error, the second among them.
+    Errors,
+}
+
+impl Caught {
+    /// The superclasses of both exceptions, as the Java SE API has them.
+    fn of(name: &[u8]) -> Option<Caught> {
+        Some(match name.strip_prefix(b"java/lang/")? {
+            b"NoClassDefFoundError" | b"LinkageError" => Caught::Absence,
+            b"ClassNotFoundException" | b"ReflectiveOperationException" | b"Exception" => Caught::LookUp,
+            b"Throwable" => Caught::Everything,
+            b"Error" => Caught::Errors,
+            _ => return None,
+        })
+    }
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Range {
+    start: u16,
+    end: u16,
+    handler: u16,
+    caught: Caught,
+}
+
+/// The handlers of a method that may protect. Costs next to nothing for a method that has none, and follows a handler
+/// when a place in its range is asked for.
+#[derive(Debug)]
+pub struct Guards<'a> {
+    pool: Pool<'a>,
+    code: &'a [u8],
+    handlers: Handlers<'a>,
+    ranges: Vec<Range>,
+    /// By place, whether control from there may leave the method other than by an exception.
+    known: FxHashMap<u32, bool>,
+    ranges_left: u32,
+    steps_left: u32,
+}
+
+impl<'a> Guards<'a> {
+    /// The handlers of that code.
+    pub fn of(pool: Pool<'a>, code: &Code<'a>) -> Self {
+        let named = code.handlers.iter().filter_map(|handler| {
+            let caught = Caught::of(pool.class_name(handler.catch_type)?)?;
+            Some(Range { start: handler.start, end: handler.end, handler: handler.handler, caught })
+        });
+        let mut ranges: Vec<Range> = named.take(MOST_HANDLERS + 1).collect();
+        if ranges.len() > MOST_HANDLERS {
+            ranges.clear();
+        }
+        Guards {
+            pool,
+            code: code.bytes,
+            handlers: code.handlers,
+            ranges,
+            known: FxHashMap::default(),
+            ranges_left: MOST_RANGES,
+            steps_left: MOST_STEPS,
+        }
+    }
+
+    /// Whether no place of the method is protected, whatever the handlers do.
+    pub fn is_empty(&self) -> bool {
+        self.ranges.is_empty()
+    }
+
+    /// What protects the instruction at that place. A handler for `NoClassDefFoundError` says nothing there of one for
+    /// `ClassNotFoundException`; [`Guards::at_look_up`] is for calls that throw the latter.
+    pub fn at(&mut self, pc: u32) -> Guard {
+        if self.is_empty() {
+            return Guard::Open;
+        }
+        if self.protects(pc, |caught| caught != Caught::LookUp) == Some(Caught::Absence) {
+            return Guard::Absence;
+        }
+        let look_up = self.protects(pc, |caught| matches!(caught, Caught::LookUp | Caught::Everything));
+        if look_up.is_some() { Guard::LookUp } else { Guard::Open }
+    }
+
+    /// What protects a look-up by name: nothing unless `ClassNotFoundException` is caught; [`Guard::Absence`] if the
+    /// absence of what the class needs in its turn is borne as well.
+    pub fn at_look_up(&mut self, pc: u32) -> Guard {
+        if self.protects(pc, |caught| matches!(caught, Caught::LookUp | Caught::Everything)).is_none() {
+            return Guard::Open;
+        }
+        self.at(pc)
+    }
+
+    /// The type by which one exception is caught at that place by a handler that goes on.
+    fn protects(&mut self, pc: u32, catches: impl Fn(Caught) -> bool) -> Option<Caught> {
+        let mut at = 0;
+        while let Some(&range) = self.ranges.get(at) {
+            at += 1;
+            self.ranges_left = self.ranges_left.checked_sub(1)?;
+            let covers = u32::from(range.start) <= pc && pc < u32::from(range.end);
+            if !covers || !catches(range.caught) {
+                continue;
+            }
+            if self.goes_on(u32::from(range.handler)) {
+                return Some(range.caught);
+            }
+            // What catches everything and throws in any case is most often there to clean up and passes the exception
+            // on, as a `try` with resources does (JLS §14.20.3.1); others throw one of their own.
+            if range.caught != Caught::Everything {
+                return None;
+            }
+        }
+        None
+    }
+
+    /// Whether control from that place may leave the method other than by an exception, or the end of the program.
+    fn goes_on(&mut self, start: u32) -> bool {
+        if let Some(&known) = self.known.get(&start) {
+            return known;
+        }
+        // Each place with the one that led there, by its position here.
+        let mut reached = vec![(start, 0)];
+        let mut seen = FxHashSet::from_iter([start]);
+        let mut due = vec![0];
+        while let Some(at) = due.pop() {
+            let Some(left) = self.steps_left.checked_sub(1) else { return false };
+            self.steps_left = left;
+            let Some(&(pc, _)) = reached.get(at) else { break };
+            let mut targets = [None, None];
+            let known = self.known.get(&pc).copied();
+            let instruction = Instruction::at(self.code, pc).filter(|_| known.is_none());
+            let flow = instruction.filter(|&instruction| !self.ends_program(instruction)).and_then(Instruction::flow);
+            let leaves = match (instruction, flow) {
+                (Some(instruction), Some(flow)) => {
+                    let next = instruction.next();
+                    match flow {
+                        Flow::End if instruction.opcode != ATHROW => true,
+                        Flow::End => {
+                            targets = [self.caught_in(pc), None];
+                            false
+                        }
+                        // A subroutine is taken to come back, and is not followed.
+                        Flow::On | Flow::Call(_) => {
+                            targets = [Some(next), None];
+                            false
+                        }
+                        Flow::Branch(target) => {
+                            targets = [Some(target), Some(next)];
+                            false
+                        }
+                        Flow::Jump(target) => {
+                            targets = [Some(target), None];
+                            false
+                        }
+                        Flow::Switch | Flow::Return(_) => false,
+                    }
+                }
+                _ => known == Some(true),
+            };
+            if leaves {
+                let mut at = at;
+                while let Some(&(pc, from)) = reached.get(at) {
+                    self.known.insert(pc, true);
+                    if at == from {
+                        break;
+                    }
+                    at = from;
+                }
+                return true;
+            }
+            let switch = instruction.filter(|_| flow == Some(Flow::Switch));
+            let switched = switch.into_iter().flat_map(Instruction::switch_targets);
+            for target in switched.chain(targets).flatten() {
+                if seen.insert(target) {
+                    due.push(reached.len());
+                    reached.push((target, at));
+                }
+            }
+        }
+        self.known.extend(reached.into_iter().map(|(pc, _)| (pc, false)));
+        false
+    }
+
+    /// Where an exception of whatever type goes that is thrown there.
+    fn caught_in(&mut self, pc: u32) -> Option<u32> {
+        for handler in self.handlers.iter() {
+            self.ranges_left = self.ranges_left.checked_sub(1)?;
+            let covers = u32::from(handler.start) <= pc && pc < u32::from(handler.end);
+            let general = || {
+                let name = self.pool.class_name(handler.catch_type);
+                handler.catch_type == 0 || matches!(name, Some(b"java/lang/Throwable" | b"java/lang/Exception"))
+            };
+            if covers && general() {
+                return Some(u32::from(handler.handler));
+            }
+        }
+        None
+    }
+
+    /// Calls behind which the program does not go on (Java SE API).
+    fn ends_program(&self, instruction: Instruction<'_>) -> bool {
+        // invokevirtual, invokestatic
+        if !matches!(instruction.opcode, 0xB6 | 0xB8) {
+            return false;
+        }
+        let Some(called) = self.pool.member_ref(instruction.index()).filter(|called| called.descriptor == b"(I)V")
+        else {
+            return false;
+        };
+        match self.pool.class_name(called.owner) {
+            Some(b"java/lang/System") => called.name == b"exit",
+            Some(b"java/lang/Runtime") => matches!(called.name, b"exit" | b"halt"),
+            _ => false,
+        }
+    }
+}
