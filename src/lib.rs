@@ -25,6 +25,8 @@ pub mod graph;
 
 pub mod program;
 
+pub mod reach;
+
 pub mod verdict;
 pub mod weight;
 

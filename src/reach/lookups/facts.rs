@@ -1,0 +1,313 @@
+//! Reads a class again for what is wanted of it, and keeps that as small values of its own.
+//!
+//! The first function to read is [`read`].
+
+use std::cell::RefCell;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
+use rayon::prelude::*;
+
+use super::families::Families;
+use crate::archive::Reader;
+use crate::classfile::{self, ClassFile, Member, MemberKind, Pool, Position, Visitor};
+use crate::diag::{self, Diagnostic};
+use crate::flow::sinks::{self, Purpose, Sink};
+use crate::flow::{self, Call, Event, Fact, Follower, Value, Wanted};
+use crate::limits::Limits;
+use crate::program::{Class, ClassId, Guard, Guards, MethodId, MethodKind, NameId, Reference};
+
+/// Facts kept of one class; what is beyond is left out, and [`Read::cut`] says so.
+const MOST_FACTS: usize = 1 << 14;
+
+/// A field that is asked for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct FieldJob {
+    /// The number of the demand.
+    pub demand: u32,
+    /// The class by which it was named.
+    pub owner: NameId,
+    pub name: Box<[u8]>,
+}
+
+/// What is wanted of a class.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Job {
+    /// Calls of the table.
+    pub sinks: bool,
+    /// Arguments of calls; sorted before the class is read.
+    pub calls: Vec<Reference>,
+    pub fields: Vec<FieldJob>,
+    /// Results of its own methods; sorted before the class is read.
+    pub results: Vec<MethodId>,
+}
+
+/// A call of the table.
+#[derive(Clone, Debug)]
+pub(super) struct SinkCall {
+    pub method: MethodId,
+    pub pc: u32,
+    pub sink: &'static Sink,
+    pub guard: Guard,
+    pub opcode: u8,
+    pub owner: NameId,
+    pub descriptor: Box<[u8]>,
+    pub receiver: Option<Value<'static>>,
+    pub arguments: Vec<Value<'static>>,
+}
+
+/// What a class has of what was wanted.
+#[derive(Debug, Default)]
+pub(super) struct Read {
+    pub sinks: Vec<SinkCall>,
+    /// Arguments of calls, and the method that they stand in.
+    pub calls: Vec<(Reference, MethodId, Vec<Value<'static>>)>,
+    /// Values of fields by demand; a constant value (JVMS §4.7.2) stands in no method.
+    pub stores: Vec<(u32, Option<MethodId>, Value<'static>)>,
+    /// Fields by demand that the class declares, with their access flags and their text as a member.
+    pub declared: Vec<(u32, u16, Vec<u8>)>,
+    pub results: Vec<(MethodId, Value<'static>)>,
+    /// Whether something was left out.
+    pub cut: bool,
+    pub finding: Option<Diagnostic>,
+}
+
+/// Reads classes, in parallel; answers stand in the order of the jobs.
+pub(super) fn read(families: &Families<'_>, limits: &Limits, jobs: &[(ClassId, Job)]) -> Vec<Read> {
+    let scratch = || (Reader::new(limits), classfile::Scratch::default(), flow::Scratch::default());
+    let read = |(reader, pool, scratch): &mut (Reader, _, _), (id, job): &(ClassId, Job)| {
+        let Some(class) = families.program.class(*id) else { return Read { cut: true, ..Read::default() } };
+        // A fault of ours in one class must not cost the answer about all others.
+        let read = catch_unwind(AssertUnwindSafe(|| read_one(families, class, job, reader, pool, scratch)));
+        read.unwrap_or_else(|_| {
+            let said = "following this class failed by a fault of this program; please report it with the class file";
+            let finding = Diagnostic::new(diag::Code::InternalError, families.program.locate(class), said);
+            Read { cut: true, finding: Some(finding), ..Read::default() }
+        })
+    };
+    jobs.par_iter().map_init(scratch, read).collect()
+}
+
+fn read_one(
+    families: &Families<'_>,
+    class: &Class,
+    job: &Job,
+    reader: &mut Reader,
+    pool: &mut classfile::Scratch,
+    scratch: &mut flow::Scratch,
+) -> Read {
+    let program = families.program;
+    let place = program.archive(class.archive).and_then(|archive| {
+        let entry = archive.entries.get(class.entry as usize)?;
+        Some((archive, entry))
+    });
+    let failed = |finding| Read { cut: true, finding: Some(finding), ..Read::default() };
+    let Some((archive, entry)) = place else { return Read { cut: true, ..Read::default() } };
+    let bytes = match reader.read(archive, entry) {
+        Ok(bytes) => bytes,
+        Err(finding) => return failed(*finding),
+    };
+    let damaged =
+        |error: &classfile::Error| Diagnostic::new(diag::Code::DamagedClass, program.locate(class), error.to_string());
+    let file = match ClassFile::read(bytes, pool) {
+        Ok(file) => file,
+        Err(error) => return failed(damaged(&error)),
+    };
+    let want = Want { families, job, text: RefCell::default() };
+    let follower = Follower::new(&file, want, scratch);
+    let mut collector = Collector {
+        families,
+        class,
+        job,
+        pool: file.pool,
+        follower,
+        member: None,
+        method: None,
+        ordinal: 0,
+        read: Read::default(),
+    };
+    // A fault within the file has been told when the program was read; what stands before it holds.
+    let whole = file.walk(&mut collector).is_ok();
+    let mut read = collector.read;
+    read.cut |= !whole;
+    read
+}
+
+/// What the follower is to stop at.
+struct Want<'w> {
+    families: &'w Families<'w>,
+    job: &'w Job,
+    text: RefCell<Vec<u8>>,
+}
+
+impl Want<'_> {
+    /// A member of the program by name and descriptor.
+    fn member(&self, name: &[u8], descriptor: &[u8]) -> Option<NameId> {
+        let mut text = self.text.borrow_mut();
+        text.clear();
+        text.extend_from_slice(name);
+        text.extend_from_slice(descriptor);
+        self.families.program.members.find(&text)
+    }
+
+    fn reference(&self, owner: &[u8], name: &[u8], descriptor: &[u8]) -> Option<Reference> {
+        if self.job.calls.is_empty() {
+            return None;
+        }
+        let owner = self.families.program.names.find(owner)?;
+        let reference = Reference { owner, member: self.member(name, descriptor)? };
+        self.job.calls.binary_search(&reference).ok().map(|_| reference)
+    }
+
+    fn sink(&self, owner: &[u8], name: &[u8], descriptor: &[u8]) -> Option<(NameId, &'static Sink)> {
+        if !self.job.sinks {
+            return None;
+        }
+        let sink = sinks::of(owner, name, descriptor)?;
+        let owner = self.families.program.names.find(owner)?;
+        self.families.inherits(owner, sink).then_some((owner, sink))
+    }
+
+    fn fields(&self, owner: &[u8], name: &[u8]) -> impl Iterator<Item = u32> {
+        let owner = self.families.program.names.find(owner);
+        let named = self.job.fields.iter().filter(move |field| *field.name == *name);
+        named
+            .filter(move |field| owner.is_some_and(|owner| self.families.related(owner, field.owner)))
+            .map(|field| field.demand)
+    }
+}
+
+impl Wanted for Want<'_> {
+    fn call(&self, owner: &[u8], name: &[u8], descriptor: &[u8]) -> bool {
+        self.sink(owner, name, descriptor).is_some() || self.reference(owner, name, descriptor).is_some()
+    }
+
+    fn store(&self, owner: &[u8], name: &[u8]) -> bool {
+        self.fields(owner, name).next().is_some()
+    }
+
+    fn result(&self, name: &[u8], descriptor: &[u8]) -> bool {
+        let selector = if self.job.results.is_empty() { None } else { self.member(name, descriptor) };
+        selector.is_some_and(|selector| {
+            let method = |id: &MethodId| self.families.program.method(*id);
+            self.job.results.iter().filter_map(method).any(|method| method.selector == selector)
+        })
+    }
+}
+
+/// Walks the class and keeps what the follower tells.
+struct Collector<'a, 's, 'w> {
+    families: &'w Families<'w>,
+    class: &'w Class,
+    job: &'w Job,
+    pool: Pool<'a>,
+    follower: Follower<'a, 's, Want<'w>>,
+    member: Option<Member>,
+    method: Option<MethodId>,
+    /// Methods begun so far.
+    ordinal: usize,
+    read: Read,
+}
+
+impl Collector<'_, '_, '_> {
+    /// The method's number: nearly always the next one.
+    fn number(&self, member: Member) -> Option<MethodId> {
+        let program = self.families.program;
+        let (name, descriptor) = (self.pool.utf8(member.name)?, self.pool.utf8(member.descriptor)?);
+        let mut methods = program.methods_of(self.class);
+        let fits =
+            |selector: NameId| program.members.name(selector).strip_prefix(name).is_some_and(|rest| rest == descriptor);
+        let next = methods.nth(self.ordinal).filter(|(_, method)| fits(method.selector));
+        let any = || {
+            let declared = program.methods_of(self.class).filter(|(_, method)| method.kind == MethodKind::Declared);
+            let mut declared = declared.filter(|(_, method)| fits(method.selector));
+            declared.next()
+        };
+        next.or_else(any).map(|(id, _)| id)
+    }
+
+    fn field_names<'n>(&self, name: &'n [u8]) -> impl Iterator<Item = u32> + use<'_, 'n> {
+        self.job.fields.iter().filter(move |field| *field.name == *name).map(|field| field.demand)
+    }
+}
+
+impl<'a> Visitor<'a> for Collector<'a, '_, '_> {
+    fn wants(_: Position) -> bool {
+        false
+    }
+
+    fn wants_code(&self) -> bool {
+        self.follower.refers() || !self.job.results.is_empty()
+    }
+
+    fn member(&mut self, member: Member) {
+        self.member = Some(member);
+        self.method = None;
+        if member.kind == MemberKind::Method {
+            self.method = self.number(member);
+            self.ordinal += 1;
+        } else if let (Some(name), Some(descriptor)) = (self.pool.utf8(member.name), self.pool.utf8(member.descriptor))
+        {
+            let text = [name, b":", descriptor].concat();
+            let declared: Vec<_> = self.field_names(name).map(|demand| (demand, member.access, text.clone())).collect();
+            self.read.declared.extend(declared);
+        }
+    }
+
+    fn constant_value(&mut self, constant: u16) {
+        let name = self.member.and_then(|member| self.pool.utf8(member.name));
+        if let (Some(text), Some(name)) = (self.pool.string(constant), name) {
+            let stores: Vec<_> = self.field_names(name).map(|demand| (demand, None, Value::text(text))).collect();
+            self.read.stores.extend(stores);
+        }
+    }
+
+    fn code(&mut self, code: &classfile::Code<'a>) -> bool {
+        let (Some(member), Some(method)) = (self.member, self.method) else { return false };
+        let (pool, families, read) = (self.pool, self.families, &mut self.read);
+        let mut guards = None;
+        let want = Want { families, job: self.job, text: RefCell::default() };
+        let tell = |fact: Fact<'a>| {
+            if read.sinks.len() + read.calls.len() + read.stores.len() + read.results.len() >= MOST_FACTS {
+                read.cut = true;
+                return;
+            }
+            match fact.event {
+                Event::Call(call) => {
+                    let Call { opcode, owner, name, descriptor, receiver, arguments } = call;
+                    let reference = want.reference(owner, name, descriptor);
+                    let sink = want.sink(owner, name, descriptor);
+                    let arguments: Vec<_> = arguments.into_iter().map(Value::into_owned).collect();
+                    if let Some(reference) = reference {
+                        read.calls.push((reference, method, arguments.clone()));
+                    }
+                    if let Some((owner, sink)) = sink {
+                        let guards = guards.get_or_insert_with(|| Guards::of(pool, code));
+                        let loads = sink.purpose == Purpose::Load;
+                        let guard = if loads { guards.at_look_up(fact.pc) } else { guards.at(fact.pc) };
+                        let receiver = receiver.map(Value::into_owned);
+                        let (pc, descriptor) = (fact.pc, descriptor.into());
+                        read.sinks.push(SinkCall {
+                            method,
+                            pc,
+                            sink,
+                            guard,
+                            opcode,
+                            owner,
+                            descriptor,
+                            receiver,
+                            arguments,
+                        });
+                    }
+                }
+                Event::Store { owner, name, value, .. } => {
+                    let value = value.into_owned();
+                    read.stores.extend(want.fields(owner, name).map(|demand| (demand, Some(method), value.clone())));
+                }
+                Event::Return(value) => read.results.push((method, value.into_owned())),
+            }
+        };
+        // What cannot be followed is told with unknown values.
+        let _ = self.follower.method(member, code, tell);
+        false
+    }
+}

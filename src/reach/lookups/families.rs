@@ -1,0 +1,130 @@
+//! Which class of the program extends which, as far as following values needs it.
+//!
+//! The first function to read is [`Families::extends`].
+
+use std::sync::OnceLock;
+
+use rayon::prelude::*;
+
+use crate::flow::sinks::{self, Sink};
+use crate::program::{ClassId, NameId, Program, Reference, View};
+
+/// Supertypes looked at for one question.
+const MOST_SUPERTYPES: usize = 512;
+
+/// The hierarchy of the program's classes. Classes of one name in several scopes are taken for the first of them.
+pub(super) struct Families<'p> {
+    pub(super) program: &'p Program,
+    by_name: Vec<Option<ClassId>>,
+    /// All classes by name; sorted when a package is first asked for.
+    sorted: OnceLock<Vec<NameId>>,
+}
+
+impl<'p> Families<'p> {
+    pub(super) fn new(program: &'p Program, view: &View) -> Self {
+        let mut by_name = vec![None; program.names.len()];
+        for &id in &view.classes {
+            let Some(class) = program.class(id) else { continue };
+            if let Some(slot @ None) = by_name.get_mut(class.path.0 as usize) {
+                *slot = Some(id);
+            }
+        }
+        Families { program, by_name, sorted: OnceLock::new() }
+    }
+
+    /// The class of that name.
+    pub(super) fn find(&self, name: NameId) -> Option<ClassId> {
+        self.by_name.get(name.0 as usize).copied().flatten()
+    }
+
+    /// The classes of a package, by name.
+    pub(super) fn package(&self, package: &[u8]) -> impl Iterator<Item = (&'p [u8], ClassId)> {
+        let names = &self.program.names;
+        let sorted = self.sorted.get_or_init(|| {
+            let all = (0..).map(NameId).zip(&self.by_name);
+            let mut sorted: Vec<NameId> = all.filter(|(_, class)| class.is_some()).map(|(name, _)| name).collect();
+            sorted.par_sort_unstable_by_key(|&name| names.name(name));
+            sorted
+        });
+        let prefix = if package.is_empty() { Vec::new() } else { [package, b"/"].concat() };
+        let after = sorted.get(sorted.partition_point(|&name| names.name(name) < &*prefix)..).unwrap_or_default();
+        let end = after.partition_point(|&name| names.name(name).starts_with(&prefix));
+        let within = after.get(..end).unwrap_or_default().iter();
+        let classes = within.filter_map(|&name| Some((names.name(name), self.find(name)?)));
+        classes.filter(move |(name, _)| !name.iter().skip(prefix.len()).any(|&byte| byte == b'/'))
+    }
+
+    /// Its superclass and direct superinterfaces.
+    pub(super) fn supertypes(&self, name: NameId) -> impl Iterator<Item = NameId> + use<'p> {
+        let class = self.find(name).and_then(|id| self.program.class(id));
+        class.into_iter().flat_map(|class| class.superclass.into_iter().chain(class.interfaces.iter().copied()))
+    }
+
+    /// The class itself and its superclasses, up to the first one that is not the program's.
+    pub(super) fn superclasses(&self, name: NameId) -> impl Iterator<Item = NameId> {
+        let next = |&name: &NameId| self.program.class(self.find(name)?)?.superclass;
+        std::iter::successors(Some(name), next).take(MOST_SUPERTYPES)
+    }
+
+    /// Whether one class is the other, or a subtype of it.
+    pub(super) fn extends(&self, sub: NameId, of: NameId) -> bool {
+        let mut seen = vec![sub];
+        let mut at = 0;
+        while let Some(&name) = seen.get(at) {
+            if name == of {
+                return true;
+            }
+            at += 1;
+            for name in self.supertypes(name) {
+                if seen.len() < MOST_SUPERTYPES && !seen.contains(&name) {
+                    seen.push(name);
+                }
+            }
+        }
+        false
+    }
+
+    /// Whether one of the two extends the other.
+    pub(super) fn related(&self, a: NameId, b: NameId) -> bool {
+        self.extends(a, b) || self.extends(b, a)
+    }
+
+    /// Whether a superclass is outside the program, other than `java/lang/Object`: it may call what its subclasses
+    /// override.
+    pub(super) fn has_foreign_supertype(&self, name: NameId) -> bool {
+        let mut seen = vec![name];
+        let mut at = 0;
+        while let Some(&name) = seen.get(at) {
+            at += 1;
+            if self.find(name).is_none() && self.program.names.name(name) != b"java/lang/Object" {
+                return true;
+            }
+            for name in self.supertypes(name) {
+                if seen.len() >= MOST_SUPERTYPES {
+                    return true;
+                }
+                if !seen.contains(&name) {
+                    seen.push(name);
+                }
+            }
+        }
+        false
+    }
+
+    /// The row of the table for a call.
+    pub(super) fn sink(&self, called: Reference) -> Option<&'static Sink> {
+        let text = self.program.members.name(called.member);
+        let (name, descriptor) = text.split_at_checked(memchr::memchr(b'(', text)?)?;
+        let sink = sinks::of(self.program.names.name(called.owner), name, descriptor)?;
+        self.inherits(called.owner, sink).then_some(sink)
+    }
+
+    /// Whether the class has the method of that row. Of the platform's own subclasses the last part of the name tells.
+    pub(super) fn inherits(&self, owner: NameId, sink: &Sink) -> bool {
+        let Some(last) = self.superclasses(owner).last() else { return false };
+        let last = self.program.names.name(last);
+        let simple = sink.owner.rsplit('/').next().unwrap_or_default();
+        let of_platform = |name: &[u8]| [&b"java/"[..], b"javax/", b"jdk/"].iter().any(|start| name.starts_with(start));
+        last == sink.owner.as_bytes() || sink.inherited && of_platform(last) && last.ends_with(simple.as_bytes())
+    }
+}

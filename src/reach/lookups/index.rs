@@ -1,0 +1,170 @@
+//! Who calls what, of the methods that can run: from a member to the classes whose methods refer to it.
+//!
+//! Grows with every lot of methods that the worklist adds, each of which is one sorted segment. Calls that can pass no
+//! text and no class are left out. The first function to read is [`Index::add`].
+
+use rayon::prelude::*;
+use rustc_hash::FxHashSet;
+
+use super::families::Families;
+use crate::flow::sinks::SINKS;
+use crate::program::{Action, ClassId, MethodId, MethodKind, NameId, Program, Reference};
+
+/// Methods that one worker takes at a time.
+const CHUNK: usize = 4096;
+
+/// What a member can be good for, one bit each.
+const LOOKS_UP: u8 = 1;
+const TAKES: u8 = 2;
+const GIVES: u8 = 4;
+
+/// A use: member, owner, class that has it.
+type Use = (NameId, NameId, ClassId);
+
+#[derive(Default)]
+struct Segment {
+    uses: Vec<Use>,
+    /// Methods by name and descriptor.
+    methods: Vec<(NameId, MethodId)>,
+    sinks: Vec<ClassId>,
+    handles: Vec<NameId>,
+}
+
+/// What the methods reached so far refer to.
+pub(super) struct Index {
+    flags: Vec<u8>,
+    segments: Vec<Segment>,
+    /// Members that method handles refer to: nobody sees what those are called with.
+    handles: FxHashSet<NameId>,
+}
+
+impl Index {
+    pub(super) fn new(program: &Program) -> Self {
+        let names: FxHashSet<&[u8]> = SINKS.iter().map(|sink| sink.name.as_bytes()).collect();
+        let count = program.members.len() as u32;
+        let flags =
+            (0..count).into_par_iter().with_min_len(CHUNK).map(|id| flags(program.members.name(NameId(id)), &names));
+        Index { flags: flags.collect(), segments: Vec::new(), handles: FxHashSet::default() }
+    }
+
+    fn has(&self, member: NameId, flag: u8) -> bool {
+        self.flags.get(member.0 as usize).is_some_and(|flags| flags & flag != 0)
+    }
+
+    /// Adds methods that can run; the classes among theirs that call a row of the table, ascending.
+    pub(super) fn add(&mut self, families: &Families<'_>, new: &[MethodId]) -> Vec<ClassId> {
+        let parts: Vec<Segment> = new.par_chunks(CHUNK).map(|methods| self.scan(families, methods)).collect();
+        let mut all = Segment::default();
+        for part in parts {
+            all.uses.extend(part.uses);
+            all.methods.extend(part.methods);
+            all.sinks.extend(part.sinks);
+            self.handles.extend(part.handles);
+        }
+        all.uses.par_sort_unstable();
+        all.uses.dedup();
+        all.methods.par_sort_unstable();
+        let mut sinks = std::mem::take(&mut all.sinks);
+        sinks.sort_unstable();
+        sinks.dedup();
+        self.segments.push(all);
+        sinks
+    }
+
+    fn scan(&self, families: &Families<'_>, methods: &[MethodId]) -> Segment {
+        let mut found = Segment::default();
+        let program = families.program;
+        for &id in methods {
+            let Some(method) = program.method(id) else { continue };
+            let declared = method.kind == MethodKind::Declared;
+            if declared && self.has(method.selector, GIVES) {
+                found.methods.push((method.selector, id));
+            }
+            for step in program.steps(id) {
+                let (called, is_call) = match step.action {
+                    Action::StaticCall(called) | Action::SpecialCall(called) | Action::VirtualCall(called) => {
+                        (called, true)
+                    }
+                    Action::StaticField(field) => (field, false),
+                    _ => continue,
+                };
+                if is_call && self.has(called.member, LOOKS_UP) && families.sink(called).is_some() {
+                    found.sinks.push(method.class);
+                }
+                if !self.has(called.member, TAKES) {
+                    continue;
+                }
+                if declared {
+                    found.uses.push((called.member, called.owner, method.class));
+                } else if is_call {
+                    found.handles.push(called.member);
+                }
+            }
+        }
+        found.sinks.dedup();
+        found.uses.sort_unstable();
+        found.uses.dedup();
+        found
+    }
+
+    /// The owners by which a member is referred to, each once a lot.
+    pub(super) fn references(&self, member: NameId) -> impl Iterator<Item = Reference> {
+        self.segments.iter().flat_map(move |segment| {
+            let uses = within(&segment.uses, |&(of, ..)| of, member);
+            let distinct = uses.chunk_by(|(_, a, _), (_, b, _)| a == b);
+            distinct.filter_map(|uses| uses.first()).map(|&(member, owner, _)| Reference { owner, member })
+        })
+    }
+
+    /// The classes that refer to a member in that very way, in the order in which they came.
+    pub(super) fn classes(&self, reference: Reference) -> impl Iterator<Item = ClassId> {
+        let Reference { owner, member } = reference;
+        self.segments.iter().flat_map(move |segment| {
+            within(&segment.uses, |&(of, by, _)| (of, by), (member, owner)).iter().map(|&(.., class)| class)
+        })
+    }
+
+    /// The methods of that name and descriptor.
+    pub(super) fn methods(&self, member: NameId) -> impl Iterator<Item = MethodId> {
+        self.segments
+            .iter()
+            .flat_map(move |segment| within(&segment.methods, |&(of, _)| of, member).iter().map(|&(_, method)| method))
+    }
+
+    /// Whether the last lot has anything of that member.
+    pub(super) fn grew(&self, member: NameId) -> bool {
+        self.segments.last().is_some_and(|segment| {
+            !within(&segment.uses, |&(of, ..)| of, member).is_empty()
+                || !within(&segment.methods, |&(of, _)| of, member).is_empty()
+        })
+    }
+
+    /// Whether a method handle refers to it.
+    pub(super) fn is_handled(&self, member: NameId) -> bool {
+        self.handles.contains(&member)
+    }
+}
+
+/// The part of a sorted list with that key.
+fn within<T, K: Ord>(list: &[T], key: impl Fn(&T) -> K, wanted: K) -> &[T] {
+    let start = list.partition_point(|item| key(item) < wanted);
+    let rest = list.get(start..).unwrap_or_default();
+    rest.get(..rest.partition_point(|item| key(item) == wanted)).unwrap_or_default()
+}
+
+/// What a member can be good for.
+fn flags(member: &[u8], names: &FxHashSet<&[u8]>) -> u8 {
+    let Some((name, descriptor)) = memchr::memchr(b'(', member).and_then(|at| member.split_at_checked(at)) else {
+        return if carries(member) { TAKES } else { 0 };
+    };
+    let end = memchr::memchr(b')', descriptor).unwrap_or(descriptor.len());
+    let (parameters, result) = descriptor.split_at_checked(end).unwrap_or_default();
+    let flag = |is: bool, flag: u8| if is { flag } else { 0 };
+    flag(names.contains(name), LOOKS_UP) | flag(carries(parameters), TAKES) | flag(carries(result), GIVES)
+}
+
+/// Whether a descriptor names a type that texts, classes or lists of them have; any other is not followed.
+fn carries(descriptor: &[u8]) -> bool {
+    memchr::memmem::find(descriptor, b"Ljava/lang/").is_some()
+        || memchr::memmem::find(descriptor, b"Ljava/util/").is_some()
+}

@@ -1,0 +1,253 @@
+//! Which names reach calls that look something up: `Class.forName`, loaders, services, resources, proxies, members.
+//!
+//! Only classes with a method that can run and calls such a thing are read again. Where a name comes from a parameter, a
+//! field or a result, the classes that may give it are read for that, and so on as far as [`crate::flow::resolve`] goes:
+//! one or two levels are what helpers of real programs have. What methods that cannot run would give does not count until
+//! they can. Following constants between methods on demand is from Livshits, Whaley and Lam, "Reflection Analysis for
+//! Java" (APLAS 2005).
+//!
+//! It knows nothing of modules, and of the platform only the table of such calls. The first function to read is
+//! [`LookUps::follow`].
+
+mod environment;
+mod facts;
+mod families;
+mod fields;
+mod index;
+mod values;
+
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+
+use rayon::prelude::*;
+use rustc_hash::FxHashMap;
+
+use crate::diag::Findings;
+use crate::flow::Call;
+use crate::flow::resolve::{Names, texts};
+use crate::flow::sinks::{Argument, Purpose, Sink};
+use crate::limits::Limits;
+use crate::program::{Guard, MethodId, Program, View};
+
+use environment::Asking;
+use facts::{Job, SinkCall};
+use families::Families;
+use index::Index;
+use values::{Demand, Jobs, Values};
+
+/// A call that looks something up by name, in a method that can run.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LookUp {
+    /// The method that has the call.
+    pub method: MethodId,
+    /// Where in its code.
+    pub pc: u32,
+    /// What is called.
+    pub sink: &'static Sink,
+    /// What it names, as [`Sink::names`] has it. Without any name nothing, or nothing yet, is known.
+    pub names: Names,
+    /// What protects the call: for one that loads, against `ClassNotFoundException`; for others against
+    /// `NoClassDefFoundError`.
+    pub guard: Guard,
+    /// For a call that looks up a member by its name, the names known of it; empty for those that list all members and
+    /// where none is known.
+    pub members: Vec<Vec<u8>>,
+}
+
+/// The values that the program reads as properties under a key.
+pub type Properties<'p> = &'p (dyn Fn(&[u8]) -> Vec<Vec<u8>> + Sync);
+
+/// All look-ups of a program's methods, followed further whenever more methods can run.
+pub struct LookUps<'p> {
+    families: Families<'p>,
+    limits: Limits,
+    properties: Properties<'p>,
+    index: Index,
+    values: Values,
+    /// By class, whether it has been read for its calls.
+    read: Vec<bool>,
+    sites: Vec<Site>,
+    /// The sites of a method, as a range of all.
+    by_method: FxHashMap<MethodId, (usize, usize)>,
+}
+
+/// A call in a class that has been read; its method need not be one that can run.
+struct Site {
+    call: SinkCall,
+    names: Names,
+    members: BTreeSet<Vec<u8>>,
+    /// Demands that its names depend on, ascending.
+    used: Vec<u32>,
+    resolved: bool,
+}
+
+/// What a site turned out to name.
+struct Resolved {
+    names: Names,
+    members: BTreeSet<Vec<u8>>,
+    asked: Vec<Demand>,
+}
+
+impl<'p> LookUps<'p> {
+    /// Nothing is followed yet.
+    pub fn new(program: &'p Program, view: &View, limits: &Limits, properties: Properties<'p>) -> Self {
+        LookUps {
+            families: Families::new(program, view),
+            limits: limits.clone(),
+            properties,
+            index: Index::new(program),
+            values: Values::default(),
+            read: vec![false; program.classes.len()],
+            sites: Vec::new(),
+            by_method: FxHashMap::default(),
+        }
+    }
+
+    /// Follows what can be followed by now. `new` are the methods that can run since the last call, ascending; `reached`
+    /// says of any method whether it can.
+    ///
+    /// The answer has the look-ups for which there are more names than before, ascending by method and place, and those
+    /// that take no name when they are met first. It is the same for any number of threads.
+    pub fn follow(
+        &mut self,
+        reached: &(dyn Fn(MethodId) -> bool + Sync),
+        new: &[MethodId],
+        findings: &mut Findings,
+    ) -> Vec<LookUp> {
+        let mut jobs = Jobs::new();
+        for class in self.index.add(&self.families, new) {
+            if let Some(read @ false) = self.read.get_mut(class.0 as usize) {
+                *read = true;
+                jobs.entry(class).or_default().sinks = true;
+            }
+        }
+        self.values.grow(&self.families, &self.index, new, &mut jobs);
+        let begun = new.iter().filter_map(|method| self.by_method.get(method));
+        let mut due: Vec<usize> = begun.flat_map(|&(start, end)| start..end).collect();
+        let mut grown = BTreeSet::new();
+        // Every demand is made once and every class read once for it; both are bounded, so this comes to an end.
+        loop {
+            due.extend(self.read_classes(std::mem::take(&mut jobs), reached, findings, &mut jobs));
+            let changed = self.values.take_changed();
+            due.extend((0..self.sites.len()).filter(|&at| self.depends(at, &changed)));
+            due.sort_unstable();
+            due.dedup();
+            if due.is_empty() {
+                break;
+            }
+            let resolved: Vec<Resolved> = due.par_iter().filter_map(|&at| self.resolve(at, reached)).collect();
+            for (at, resolved) in due.drain(..).zip(resolved) {
+                let mut used: Vec<u32> = Vec::with_capacity(resolved.asked.len());
+                for demand in &resolved.asked {
+                    used.extend(self.values.ask(demand, &self.families, &self.index, &mut jobs));
+                }
+                if self.sites.get_mut(at).is_some_and(|site| site.learn(resolved, used)) {
+                    grown.insert(at);
+                }
+            }
+        }
+        let mut found: Vec<LookUp> = grown.iter().filter_map(|&at| self.sites.get(at)).map(Site::look_up).collect();
+        found.sort_by_key(|look_up| (look_up.method, look_up.pc));
+        found
+    }
+
+    /// Look-ups of methods that can run of whose names nothing at all is known, ascending by method and place.
+    pub fn opaque(&self, reached: &dyn Fn(MethodId) -> bool) -> Vec<LookUp> {
+        let is_opaque = |site: &&Site| site.resolved && reached(site.call.method) && is_opaque(&site.names);
+        let mut found: Vec<LookUp> = self.sites.iter().filter(is_opaque).map(Site::look_up).collect();
+        found.sort_by_key(|look_up| (look_up.method, look_up.pc));
+        found
+    }
+
+    /// Reads classes; the sites in them that count.
+    fn read_classes(
+        &mut self,
+        jobs: Jobs,
+        reached: &dyn Fn(MethodId) -> bool,
+        findings: &mut Findings,
+        next: &mut Jobs,
+    ) -> Vec<usize> {
+        let mut jobs: Vec<_> = jobs.into_iter().collect();
+        for (_, job) in &mut jobs {
+            let Job { calls, results, .. } = job;
+            calls.sort_unstable();
+            results.sort_unstable();
+        }
+        let mut due = Vec::new();
+        for (job, mut read) in jobs.iter().zip(facts::read(&self.families, &self.limits, &jobs)) {
+            findings.extend(read.finding.take());
+            for call in std::mem::take(&mut read.sinks) {
+                let at = self.sites.len();
+                self.by_method.entry(call.method).or_insert((at, at)).1 = at + 1;
+                if reached(call.method) {
+                    due.push(at);
+                }
+                self.sites.push(Site::new(call));
+            }
+            self.values.take(job, read, &self.families, &self.index, next);
+        }
+        due
+    }
+
+    fn depends(&self, at: usize, changed: &[u32]) -> bool {
+        let used = self.sites.get(at).map_or(&[][..], |site| &site.used);
+        used.iter().any(|id| changed.binary_search(id).is_ok())
+    }
+
+    /// What a site names, by all that is known.
+    fn resolve(&self, at: usize, reached: &(dyn Fn(MethodId) -> bool + Sync)) -> Option<Resolved> {
+        let SinkCall { method, sink, opcode, owner, descriptor, receiver, arguments, .. } = &self.sites.get(at)?.call;
+        let asking = Asking {
+            values: &self.values,
+            families: &self.families,
+            reached,
+            properties: self.properties,
+            asked: RefCell::default(),
+        };
+        let call = Call {
+            opcode: *opcode,
+            owner: self.families.program.names.name(*owner),
+            name: sink.name.as_bytes(),
+            descriptor,
+            receiver: receiver.clone(),
+            arguments: arguments.clone(),
+        };
+        let names = sink.names(&call, *method, &asking);
+        let by_name = sink.purpose == Purpose::Introspect && descriptor.starts_with(b"(Ljava/lang/String;");
+        let member = call.arguments.first().filter(|_| by_name);
+        let members = member.map(|value| texts(value, *method, &asking).exact).unwrap_or_default();
+        let mut asked = asking.asked.into_inner();
+        asked.sort_unstable();
+        asked.dedup();
+        Some(Resolved { names, members, asked })
+    }
+}
+
+impl Site {
+    fn new(call: SinkCall) -> Self {
+        Site { call, names: Names::default(), members: BTreeSet::new(), used: Vec::new(), resolved: false }
+    }
+
+    /// Whether there is more than before. Names once known stay, so that the answer only ever grows.
+    fn learn(&mut self, resolved: Resolved, mut used: Vec<u32>) -> bool {
+        used.sort_unstable();
+        self.used = used;
+        let before = self.names.exact.len() + self.names.patterns.len() + self.members.len();
+        self.names.exact.extend(resolved.names.exact);
+        self.names.patterns.extend(resolved.names.patterns);
+        self.names.unknown = resolved.names.unknown;
+        self.members.extend(resolved.members);
+        let first = !std::mem::replace(&mut self.resolved, true);
+        let after = self.names.exact.len() + self.names.patterns.len() + self.members.len();
+        after > before || first && self.call.sink.argument == Argument::Nowhere
+    }
+
+    fn look_up(&self) -> LookUp {
+        let SinkCall { method, pc, sink, guard, .. } = self.call;
+        LookUp { method, pc, sink, guard, names: self.names.clone(), members: self.members.iter().cloned().collect() }
+    }
+}
+
+fn is_opaque(names: &Names) -> bool {
+    names.unknown && names.exact.is_empty() && names.patterns.is_empty()
+}

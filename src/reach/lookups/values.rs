@@ -1,0 +1,319 @@
+//! What is known of parameters, fields and results that values came from, as far as it has been asked for.
+//!
+//! A question that nobody has asked before becomes a demand; [`Values::ask`] says which classes have to be read for it,
+//! and [`Values::take`] keeps what they have. Everything is bounded: what goes beyond a bound is left out, and the
+//! answer then says that there is more. The first function to read is [`Values::ask`]; [`super::environment`] answers.
+
+use std::collections::BTreeMap;
+
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use super::facts::{FieldJob, Job, Read};
+use super::families::Families;
+use super::fields::Field;
+use super::index::Index;
+use crate::flow::Value;
+use crate::program::{ClassId, MethodId, NameId, Reference};
+
+/// Demands of a program.
+const MOST_DEMANDS: usize = 1 << 14;
+
+/// Ways in which a method is referred to, by the class that it is looked up in.
+const MOST_REFERENCES: usize = 256;
+
+/// Classes read for calls of a method by one reference: a helper that everybody calls is no use.
+const MOST_CALLERS: usize = 128;
+
+/// Methods that one call may lead to.
+const MOST_TARGETS: usize = 64;
+
+/// Values kept for a whole program.
+const MOST_VALUES: usize = 1 << 20;
+
+/// What is to be read, class by class.
+pub(super) type Jobs = BTreeMap<ClassId, Job>;
+
+/// A place of which the values are wanted.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(super) enum Demand {
+    /// What callers give to a method.
+    Parameters(MethodId),
+    /// What is stored to a field that is looked up in that class.
+    Field(NameId, Box<[u8]>),
+    /// What a call gives back.
+    Result {
+        /// The class that the method is looked up in.
+        owner: NameId,
+        member: NameId,
+        is_static: bool,
+    },
+}
+
+/// What is known for a demand.
+#[derive(Debug)]
+pub(super) enum Known {
+    Parameters {
+        method: MethodId,
+        references: Vec<Reference>,
+        /// Whether there are other callers for certain.
+        open: bool,
+    },
+    Field(Field),
+    Result {
+        owner: NameId,
+        member: NameId,
+        is_static: bool,
+        targets: Vec<MethodId>,
+        open: bool,
+    },
+}
+
+/// What calls by one reference give.
+#[derive(Debug, Default)]
+pub(super) struct Calls {
+    pub facts: Vec<(MethodId, Vec<Value<'static>>)>,
+    /// Classes that are read for it.
+    classes: FxHashSet<ClassId>,
+    demands: Vec<u32>,
+    pub cut: bool,
+}
+
+/// What a method gives back.
+#[derive(Debug, Default)]
+pub(super) struct Results {
+    pub values: Vec<Value<'static>>,
+    demands: Vec<u32>,
+    pub cut: bool,
+}
+
+/// All demands and what is known for them.
+#[derive(Default)]
+pub(super) struct Values {
+    ids: FxHashMap<Demand, u32>,
+    known: Vec<Known>,
+    pub(super) calls: FxHashMap<Reference, Calls>,
+    pub(super) results: FxHashMap<MethodId, Results>,
+    /// Demands for which more is known than before.
+    changed: Vec<u32>,
+    kept: usize,
+}
+
+impl Values {
+    /// What is known for a demand; `None` if nobody has asked.
+    pub(super) fn known(&self, demand: &Demand) -> Option<&Known> {
+        self.known.get(*self.ids.get(demand)? as usize)
+    }
+
+    /// The demands, each once, for which more is known since the last call.
+    pub(super) fn take_changed(&mut self) -> Vec<u32> {
+        let mut changed = std::mem::take(&mut self.changed);
+        changed.sort_unstable();
+        changed.dedup();
+        changed
+    }
+
+    /// The number of a demand. If it is new, the classes to read for it are added to the jobs.
+    pub(super) fn ask(
+        &mut self,
+        demand: &Demand,
+        families: &Families<'_>,
+        index: &Index,
+        jobs: &mut Jobs,
+    ) -> Option<u32> {
+        if let Some(&id) = self.ids.get(demand) {
+            return Some(id);
+        }
+        if self.known.len() >= MOST_DEMANDS {
+            return None;
+        }
+        let id = self.known.len() as u32;
+        let known = match demand {
+            &Demand::Parameters(method) => {
+                Known::Parameters { method, references: Vec::new(), open: is_called_from_outside(families, method) }
+            }
+            Demand::Field(owner, name) => Known::Field(Field::new(*owner, name.clone())),
+            &Demand::Result { owner, member, is_static } => {
+                // ACC_INTERFACE: a lambda may implement it.
+                let class = families.find(owner).and_then(|id| families.program.class(id));
+                let open = class.is_none_or(|class| class.access & 0x0200 != 0 && !is_static);
+                Known::Result { owner, member, is_static, targets: Vec::new(), open }
+            }
+        };
+        self.ids.insert(demand.clone(), id);
+        self.known.push(known);
+        self.changed.push(id);
+        self.schedule(id, families, index, jobs);
+        Some(id)
+    }
+
+    /// More methods can run: looks for what the index has gained for the demands there are.
+    pub(super) fn grow(&mut self, families: &Families<'_>, index: &Index, new: &[MethodId], jobs: &mut Jobs) {
+        for id in 0..self.known.len() as u32 {
+            let member = match self.known.get(id as usize) {
+                Some(&Known::Parameters { method, .. }) => {
+                    families.program.method(method).map(|method| method.selector)
+                }
+                Some(&Known::Result { member, .. }) => Some(member),
+                Some(Known::Field(field)) => {
+                    let begins = |&(method, _): &(Option<MethodId>, _)| {
+                        method.is_some_and(|method| new.binary_search(&method).is_ok())
+                    };
+                    if field.values.iter().any(begins) {
+                        self.changed.push(id);
+                    }
+                    field.member
+                }
+                None => None,
+            };
+            if member.is_some_and(|member| index.grew(member)) {
+                self.changed.push(id);
+                self.schedule(id, families, index, jobs);
+            }
+        }
+    }
+
+    fn schedule(&mut self, id: u32, families: &Families<'_>, index: &Index, jobs: &mut Jobs) {
+        match self.known.get_mut(id as usize) {
+            Some(Known::Parameters { method, references, open }) => {
+                find_references(families, index, *method, references, open);
+                for &reference in references.iter() {
+                    let calls = self.calls.entry(reference).or_default();
+                    calls.find(id, reference, index, jobs);
+                }
+            }
+            Some(Known::Field(field)) => field.schedule(id, families, index, jobs),
+            Some(&mut Known::Result { owner, member, is_static, ref mut targets, ref mut open }) => {
+                for target in targets_of(families, index, owner, member, is_static) {
+                    if targets.contains(&target) {
+                        continue;
+                    }
+                    let Some(method) = families.program.method(target) else { continue };
+                    if targets.len() >= MOST_TARGETS || !method.has_code() {
+                        // What has no code is abstract, or native and gives back anything.
+                        *open |= targets.len() >= MOST_TARGETS || method.access & 0x0100 != 0;
+                        continue;
+                    }
+                    targets.push(target);
+                    let results = self.results.entry(target).or_default();
+                    if results.demands.is_empty() {
+                        jobs.entry(method.class).or_default().results.push(target);
+                    }
+                    if !results.demands.contains(&id) {
+                        results.demands.push(id);
+                    }
+                }
+            }
+            None => {}
+        }
+    }
+
+    /// Keeps what a class has of what was wanted of it.
+    pub(super) fn take(
+        &mut self,
+        (class, job): &(ClassId, Job),
+        read: Read,
+        families: &Families<'_>,
+        index: &Index,
+        jobs: &mut Jobs,
+    ) {
+        let left = MOST_VALUES.saturating_sub(self.kept);
+        self.kept += read.calls.len() + read.stores.len() + read.results.len();
+        let cut = read.cut || self.kept > MOST_VALUES;
+        for (reference, method, arguments) in read.calls.into_iter().take(left) {
+            let Some(calls) = self.calls.get_mut(&reference) else { continue };
+            calls.facts.push((method, arguments));
+        }
+        for (method, value) in read.results.into_iter().take(left) {
+            let Some(results) = self.results.get_mut(&method) else { continue };
+            if !results.values.contains(&value) {
+                results.values.push(value);
+            }
+        }
+        for (id, method, value) in read.stores.into_iter().take(left) {
+            if let Some(Known::Field(field)) = self.known.get_mut(id as usize) {
+                field.values.push((method, value));
+            }
+        }
+        for reference in &job.calls {
+            let Some(calls) = self.calls.get_mut(reference) else { continue };
+            calls.cut |= cut;
+            self.changed.extend(&calls.demands);
+        }
+        for method in &job.results {
+            let Some(results) = self.results.get_mut(method) else { continue };
+            results.cut |= cut;
+            self.changed.extend(&results.demands);
+        }
+        for &FieldJob { demand: id, .. } in &job.fields {
+            let Some(Known::Field(field)) = self.known.get_mut(id as usize) else { continue };
+            self.changed.push(id);
+            let declared = read.declared.iter().find(|(of, ..)| *of == id);
+            field.was_read(*class, declared.map(|(_, access, text)| (*access, &**text)), cut, families);
+            field.schedule(id, families, index, jobs);
+        }
+    }
+}
+
+impl Calls {
+    fn find(&mut self, id: u32, reference: Reference, index: &Index, jobs: &mut Jobs) {
+        if !self.demands.contains(&id) {
+            self.demands.push(id);
+        }
+        for class in index.classes(reference) {
+            if self.classes.len() >= MOST_CALLERS {
+                self.cut |= !self.classes.contains(&class);
+            } else if self.classes.insert(class) {
+                jobs.entry(class).or_default().calls.push(reference);
+            }
+        }
+    }
+}
+
+/// Whether the platform, the launcher or a framework may call the method: then callers in the program are not all.
+fn is_called_from_outside(families: &Families<'_>, id: MethodId) -> bool {
+    let program = families.program;
+    let Some(method) = program.method(id) else { return true };
+    let Some(class) = program.class(method.class) else { return true };
+    let selector = program.members.name(method.selector);
+    if method.is_static() {
+        return selector == b"main([Ljava/lang/String;)V";
+    }
+    !method.is_private() && !selector.starts_with(b"<init>") && families.has_foreign_supertype(class.name)
+}
+
+/// By what references a method may be called.
+fn find_references(families: &Families<'_>, index: &Index, id: MethodId, known: &mut Vec<Reference>, open: &mut bool) {
+    let program = families.program;
+    let Some(method) = program.method(id) else { return };
+    let Some(class) = program.class(method.class) else { return };
+    *open |= index.is_handled(method.selector);
+    let is_constructor = program.members.name(method.selector).starts_with(b"<init>");
+    for reference in index.references(method.selector) {
+        let owner = reference.owner;
+        let fits = owner == class.name
+            || !is_constructor
+                && (families.extends(owner, class.name) || !method.is_static() && families.extends(class.name, owner));
+        if !fits || known.contains(&reference) {
+            continue;
+        }
+        if known.len() >= MOST_REFERENCES {
+            *open = true;
+            return;
+        }
+        known.push(reference);
+    }
+}
+
+/// The methods that a call may run: what the owner has or inherits, and what its subclasses have.
+fn targets_of(families: &Families<'_>, index: &Index, owner: NameId, member: NameId, is_static: bool) -> Vec<MethodId> {
+    let class_of = |id: MethodId| Some(families.program.class(families.program.method(id)?.class)?.name);
+    let methods: Vec<(MethodId, NameId)> = index.methods(member).filter_map(|id| Some((id, class_of(id)?))).collect();
+    let mut inherited = families.superclasses(owner).map(|name| methods.iter().find(|(_, class)| *class == name));
+    let nearest = inherited.find_map(|found| found);
+    let fits = |class: NameId| {
+        !is_static && families.extends(class, owner) || nearest.is_none() && families.extends(owner, class)
+    };
+    let mut targets: Vec<MethodId> = methods.iter().filter(|(_, class)| fits(*class)).map(|(id, _)| *id).collect();
+    targets.extend(nearest.map(|(id, _)| *id));
+    targets
+}
