@@ -1,6 +1,8 @@
 //! What can run, from where the program starts.
 //!
-//! The parts that read class files again, for the few classes where the summary does not suffice, are [`lookups`]: which
-//! names reach calls that look something up.
+//! Where the summary of the program does not suffice, some classes are read again: [`lookups`] finds which names reach calls
+//! that look something up, [`links`] what the verifier loads.
 
+mod again;
+pub mod links;
 pub mod lookups;

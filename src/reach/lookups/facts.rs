@@ -3,18 +3,15 @@
 //! The first function to read is [`read`].
 
 use std::cell::RefCell;
-use std::panic::{AssertUnwindSafe, catch_unwind};
 
-use rayon::prelude::*;
-
+use super::super::again;
 use super::families::Families;
-use crate::archive::Reader;
 use crate::classfile::{self, ClassFile, Member, MemberKind, Pool, Position, Visitor};
-use crate::diag::{self, Diagnostic};
+use crate::diag::Diagnostic;
 use crate::flow::sinks::{self, Purpose, Sink};
 use crate::flow::{self, Call, Event, Fact, Follower, Value, Wanted};
 use crate::limits::Limits;
-use crate::program::{Class, ClassId, Guard, Guards, MethodId, MethodKind, NameId, Reference};
+use crate::program::{Class, ClassId, Guard, Guards, MethodId, NameId, Reference};
 
 /// Facts kept of one class; what is beyond is left out, and [`Read::cut`] says so.
 const MOST_FACTS: usize = 1 << 14;
@@ -73,63 +70,28 @@ pub(super) struct Read {
 
 /// Reads classes, in parallel; answers stand in the order of the jobs.
 pub(super) fn read(families: &Families<'_>, limits: &Limits, jobs: &[(ClassId, Job)]) -> Vec<Read> {
-    let scratch = || (Reader::new(limits), classfile::Scratch::default(), flow::Scratch::default());
-    let read = |(reader, pool, scratch): &mut (Reader, _, _), (id, job): &(ClassId, Job)| {
-        let Some(class) = families.program.class(*id) else { return Read { cut: true, ..Read::default() } };
-        // A fault of ours in one class must not cost the answer about all others.
-        let read = catch_unwind(AssertUnwindSafe(|| read_one(families, class, job, reader, pool, scratch)));
-        read.unwrap_or_else(|_| {
-            let said = "following this class failed by a fault of this program; please report it with the class file";
-            let finding = Diagnostic::new(diag::Code::InternalError, families.program.locate(class), said);
-            Read { cut: true, finding: Some(finding), ..Read::default() }
-        })
+    let of = |file: &ClassFile<'_>, class: &Class, (_, job): &(ClassId, Job), scratch: &mut flow::Scratch| {
+        let want = Want { families, job, text: RefCell::default() };
+        let mut collector = Collector {
+            families,
+            class,
+            job,
+            pool: file.pool,
+            follower: Follower::new(file, want, scratch),
+            member: None,
+            method: None,
+            ordinal: 0,
+            read: Read::default(),
+        };
+        // A fault within the file has been told when the program was read; what stands before it holds.
+        let whole = file.walk(&mut collector).is_ok();
+        let mut read = collector.read;
+        read.cut |= !whole;
+        read
     };
-    jobs.par_iter().map_init(scratch, read).collect()
-}
-
-fn read_one(
-    families: &Families<'_>,
-    class: &Class,
-    job: &Job,
-    reader: &mut Reader,
-    pool: &mut classfile::Scratch,
-    scratch: &mut flow::Scratch,
-) -> Read {
-    let program = families.program;
-    let place = program.archive(class.archive).and_then(|archive| {
-        let entry = archive.entries.get(class.entry as usize)?;
-        Some((archive, entry))
-    });
-    let failed = |finding| Read { cut: true, finding: Some(finding), ..Read::default() };
-    let Some((archive, entry)) = place else { return Read { cut: true, ..Read::default() } };
-    let bytes = match reader.read(archive, entry) {
-        Ok(bytes) => bytes,
-        Err(finding) => return failed(*finding),
-    };
-    let damaged =
-        |error: &classfile::Error| Diagnostic::new(diag::Code::DamagedClass, program.locate(class), error.to_string());
-    let file = match ClassFile::read(bytes, pool) {
-        Ok(file) => file,
-        Err(error) => return failed(damaged(&error)),
-    };
-    let want = Want { families, job, text: RefCell::default() };
-    let follower = Follower::new(&file, want, scratch);
-    let mut collector = Collector {
-        families,
-        class,
-        job,
-        pool: file.pool,
-        follower,
-        member: None,
-        method: None,
-        ordinal: 0,
-        read: Read::default(),
-    };
-    // A fault within the file has been told when the program was read; what stands before it holds.
-    let whole = file.walk(&mut collector).is_ok();
-    let mut read = collector.read;
-    read.cut |= !whole;
-    read
+    let all = again::each(families.program, limits, jobs, |(class, _)| *class, of);
+    let failed = |finding: Box<Diagnostic>| Read { cut: true, finding: Some(*finding), ..Read::default() };
+    all.into_iter().map(|read| read.unwrap_or_else(failed)).collect()
 }
 
 /// What the follower is to stop at.
@@ -209,22 +171,6 @@ struct Collector<'a, 's, 'w> {
 }
 
 impl Collector<'_, '_, '_> {
-    /// The method's number: nearly always the next one.
-    fn number(&self, member: Member) -> Option<MethodId> {
-        let program = self.families.program;
-        let (name, descriptor) = (self.pool.utf8(member.name)?, self.pool.utf8(member.descriptor)?);
-        let mut methods = program.methods_of(self.class);
-        let fits =
-            |selector: NameId| program.members.name(selector).strip_prefix(name).is_some_and(|rest| rest == descriptor);
-        let next = methods.nth(self.ordinal).filter(|(_, method)| fits(method.selector));
-        let any = || {
-            let declared = program.methods_of(self.class).filter(|(_, method)| method.kind == MethodKind::Declared);
-            let mut declared = declared.filter(|(_, method)| fits(method.selector));
-            declared.next()
-        };
-        next.or_else(any).map(|(id, _)| id)
-    }
-
     fn field_names<'n>(&self, name: &'n [u8]) -> impl Iterator<Item = u32> + use<'_, 'n> {
         self.job.fields.iter().filter(move |field| *field.name == *name).map(|field| field.demand)
     }
@@ -243,7 +189,7 @@ impl<'a> Visitor<'a> for Collector<'a, '_, '_> {
         self.member = Some(member);
         self.method = None;
         if member.kind == MemberKind::Method {
-            self.method = self.number(member);
+            self.method = again::number(self.families.program, self.class, self.ordinal, self.pool, member);
             self.ordinal += 1;
         } else if let (Some(name), Some(descriptor)) = (self.pool.utf8(member.name), self.pool.utf8(member.descriptor))
         {

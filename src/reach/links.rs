@@ -1,0 +1,171 @@
+//! What linking the classes that can be initialised loads: the verifier's questions, answered (JVMS §4.10, §5.4.1).
+//!
+//! A class without any name in its constant pool that matters has nothing to ask, which a look at the pool tells; the
+//! others are followed by [`crate::verifier`]. What matters is the caller's to say, by [`Relevance`] or otherwise. The
+//! first function to read is [`links`].
+
+use rustc_hash::FxHashSet;
+
+use super::again;
+use crate::classfile::{ClassFile, Code, Member, MemberKind, Position, Visitor};
+use crate::diag::Findings;
+use crate::limits::Limits;
+use crate::program::{Class, ClassId, MethodId, NameId, Program, View};
+use crate::verifier::{self, Question, Verifier};
+
+/// A class that is loaded because another one is linked.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Link {
+    /// The class that is linked.
+    pub class: ClassId,
+    /// The class loaded, in internal form.
+    pub loaded: Box<[u8]>,
+    /// The method whose code asks first, and where; the method may never run.
+    pub method: Option<MethodId>,
+    /// In bytes from the first of the code; of a catch type the beginning of the handler.
+    pub pc: u32,
+}
+
+/// What is known of the classes that matter to the verifier.
+pub struct Hierarchy<'h> {
+    /// Whether it is of interest that a class is loaded: it is a platform type outside java.base, or has one among its
+    /// supertypes. Asked for every name of every class.
+    pub relevant: &'h (dyn Fn(&[u8]) -> bool + Sync),
+    /// Whether a class is an interface; `None` where it is not known, which passes for a class.
+    pub is_interface: &'h (dyn Fn(&[u8]) -> Option<bool> + Sync),
+}
+
+/// The classes that matter of those that linking the given ones loads: each once for every class that is linked, in the
+/// order of the given classes and within a class in the order in which the verifier asks. The same for any number of
+/// threads. A class that cannot be read again becomes a finding.
+pub fn links(
+    program: &Program,
+    limits: &Limits,
+    hierarchy: &Hierarchy<'_>,
+    initialised: &[ClassId],
+    findings: &mut Findings,
+) -> Vec<Link> {
+    let of = |file: &ClassFile<'_>, class: &Class, id: &ClassId, scratch: &mut verifier::Scratch| {
+        if !verifier::may_ask(file, hierarchy.relevant) {
+            return Vec::new();
+        }
+        let mut linking = Linking {
+            program,
+            hierarchy,
+            id: *id,
+            class,
+            file,
+            verifier: Verifier::new(file, scratch),
+            method: None,
+            ordinal: 0,
+            seen: FxHashSet::default(),
+            found: Vec::new(),
+        };
+        // A fault within the file has been told when the program was read; what stands before it holds.
+        let _ = file.walk(&mut linking);
+        linking.found
+    };
+    let mut all = Vec::new();
+    for found in again::each(program, limits, initialised, |id| *id, of) {
+        match found {
+            Ok(found) => all.extend(found),
+            Err(finding) => findings.extend([*finding]),
+        }
+    }
+    all
+}
+
+/// Walks one class.
+struct Linking<'a, 's, 'w> {
+    program: &'w Program,
+    hierarchy: &'w Hierarchy<'w>,
+    id: ClassId,
+    class: &'w Class,
+    file: &'w ClassFile<'a>,
+    verifier: Verifier<'a, 's>,
+    method: Option<(Member, Option<MethodId>)>,
+    /// Methods begun so far.
+    ordinal: usize,
+    seen: FxHashSet<&'a [u8]>,
+    found: Vec<Link>,
+}
+
+impl<'a> Visitor<'a> for Linking<'a, '_, '_> {
+    fn wants(_: Position) -> bool {
+        false
+    }
+
+    fn member(&mut self, member: Member) {
+        self.method = None;
+        if member.kind == MemberKind::Method {
+            let id = again::number(self.program, self.class, self.ordinal, self.file.pool, member);
+            self.method = Some((member, id));
+            self.ordinal += 1;
+        }
+    }
+
+    fn code(&mut self, code: &Code<'a>) -> bool {
+        let Some((member, method)) = self.method else { return false };
+        let Linking { hierarchy, id: class, seen, found, .. } = self;
+        let mut load = |name: &'a [u8], pc: u32| {
+            if (hierarchy.relevant)(name) && seen.insert(name) {
+                found.push(Link { class: *class, loaded: name.into(), method, pc });
+            }
+        };
+        let ask = |question: Question<'a>| {
+            load(question.target, question.pc);
+            if let Some(source) = question.source
+                && question.loads_source((hierarchy.is_interface)(question.target).unwrap_or(false))
+            {
+                load(source, question.pc);
+            }
+        };
+        // Where a method cannot be followed the JVM rejects the class, or it is larger than any that a compiler writes.
+        let _ = self.verifier.method(member, code, ask);
+        false
+    }
+}
+
+/// Which names matter, worked out once: what is asked for every name of every class has to be quick.
+pub struct Relevance<'p> {
+    program: &'p Program,
+    by_name: Vec<bool>,
+    foreign: &'p (dyn Fn(&[u8]) -> bool + Sync),
+}
+
+impl<'p> Relevance<'p> {
+    /// `foreign` says which types of the platform matter; a class of the program does if it has one of them, by name, among
+    /// its supertypes.
+    pub fn new(program: &'p Program, view: &View, foreign: &'p (dyn Fn(&[u8]) -> bool + Sync)) -> Self {
+        let mut own = vec![false; program.names.len()];
+        let mut below: Vec<(NameId, NameId)> = Vec::new();
+        for class in view.classes.iter().filter_map(|&id| program.class(id)) {
+            if let Some(own) = own.get_mut(class.path.0 as usize) {
+                *own = true;
+            }
+            below.extend(class.superclass.iter().chain(&class.interfaces).map(|&name| (name, class.path)));
+        }
+        below.sort_unstable();
+        let mut by_name: Vec<bool> =
+            program.names.iter().map(|(id, name)| own.get(id.0 as usize) == Some(&false) && foreign(name)).collect();
+        let mut due: Vec<NameId> = (0..).map(NameId).zip(&by_name).filter(|(_, is)| **is).map(|(id, _)| id).collect();
+        while let Some(name) = due.pop() {
+            let start = below.partition_point(|&(of, _)| of < name);
+            for &(_, sub) in below.iter().skip(start).take_while(|&&(of, _)| of == name) {
+                if let Some(is @ false) = by_name.get_mut(sub.0 as usize) {
+                    *is = true;
+                    due.push(sub);
+                }
+            }
+        }
+        Relevance { program, by_name, foreign }
+    }
+
+    /// Whether a class matters. A name that the program's summary does not have is no class of the program.
+    pub fn of(&self, name: &[u8]) -> bool {
+        match self.program.names.find(name) {
+            Some(id) => self.by_name.get(id.0 as usize).copied().unwrap_or(false),
+            None => (self.foreign)(name),
+        }
+    }
+}
