@@ -17,7 +17,7 @@ mod error;
 mod frames;
 mod instruction;
 mod module_info;
-mod opcode;
+pub(crate) mod opcode;
 mod pool;
 mod position;
 pub mod signature;

@@ -83,6 +83,8 @@ pub enum Action {
     StaticField(Reference),
     /// `new`.
     New(NameId),
+    /// A class is loaded and no more: cast to, tested for, element of a new array.
+    Load(NameId),
     /// A class constant as a value.
     ClassLiteral(NameId),
     /// A text that has the form of a class name; here in internal form.
@@ -114,6 +116,7 @@ pub(super) enum Kind {
     VirtualCall,
     StaticField,
     New,
+    Load,
     ClassLiteral,
     ClassName,
     Text,
@@ -133,6 +136,11 @@ pub(super) fn pack(kind: Kind, guarded: bool, number: u32) -> u32 {
 /// A packed step without its guard.
 pub(super) fn unguarded(word: u32) -> u32 {
     word & !GUARDED
+}
+
+/// Whether a packed step links a call site.
+pub(super) fn is_bootstrap(word: u32) -> bool {
+    word >> KIND_SHIFT == Kind::Bootstrap as u32
 }
 
 impl Program {
@@ -170,6 +178,7 @@ impl Program {
                 kind if kind == Kind::VirtualCall as u32 => Action::VirtualCall(reference),
                 kind if kind == Kind::StaticField as u32 => Action::StaticField(reference),
                 kind if kind == Kind::New as u32 => Action::New(reference.owner),
+                kind if kind == Kind::Load as u32 => Action::Load(reference.owner),
                 kind if kind == Kind::ClassLiteral as u32 => Action::ClassLiteral(reference.owner),
                 kind if kind == Kind::ClassName as u32 => Action::ClassName(reference.owner),
                 kind if kind == Kind::Text as u32 => Action::Text(reference.member),

@@ -12,6 +12,11 @@ use rustc_hash::FxHasher;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct NameId(pub u32);
 
+impl NameId {
+    /// The number of no name.
+    pub const NONE: NameId = NameId(u32::MAX);
+}
+
 /// A set of byte strings, numbered in order of first appearance.
 #[derive(Default)]
 pub struct Interner {
@@ -111,9 +116,9 @@ impl<'a> Renumbering<'a> {
         Renumbering { from, numbers: vec![None; from.len()] }
     }
 
-    /// The number in `to` of what has the number `id` in the first interner.
+    /// The number in `to` of what has the number `id` in the first interner; of none, none.
     pub fn number(&mut self, id: NameId, to: &mut Interner) -> NameId {
-        let Some(slot) = self.numbers.get_mut(id.0 as usize) else { return to.intern(&[]) };
+        let Some(slot) = self.numbers.get_mut(id.0 as usize) else { return NameId::NONE };
         *slot.get_or_insert_with(|| {
             let full = self.from.spans.get(id.0 as usize).map_or(0, |span| span.hash);
             to.intern_hashed(self.from.name(id), full)

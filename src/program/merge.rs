@@ -9,8 +9,9 @@ use crate::archive::{Archive, ArchiveId};
 use crate::diag::{Diagnostic, Findings};
 
 use super::intern::{Interner, NameId, Renumbering};
+use super::recorder::Recorder;
 use super::summary::Chunk;
-use super::{Class, ClassId, Mention, Program};
+use super::{Class, ClassId, Mention, Method, MethodId, Program, Reference};
 
 /// What a worker found in some class files of one archive.
 pub(super) struct Outcome {
@@ -37,7 +38,11 @@ struct Merged {
     names: Interner,
     members: Interner,
     classes: Vec<Class>,
+    texts: Interner,
+    methods: Vec<Method>,
     mentions: Vec<Mention>,
+    steps: Vec<u32>,
+    references: Vec<Reference>,
     named: Vec<(NameId, ClassId)>,
     /// By name, whether it is in `named`.
     seen: Vec<bool>,
@@ -71,10 +76,10 @@ impl Merging {
             members: merged.members,
             classes: merged.classes,
             mentions: merged.mentions,
-            texts: Interner::default(),
-            methods: Vec::new(),
-            steps: Vec::new(),
-            references: Vec::new(),
+            texts: merged.texts,
+            methods: merged.methods,
+            steps: merged.steps,
+            references: merged.references,
             named: merged.named,
         }
     }
@@ -95,6 +100,10 @@ impl Merged {
         }
         let first_class = self.classes.len() as u32;
         let first_mention = self.mentions.len() as u32;
+        let first_method = self.methods.len() as u32;
+        let first_step = self.steps.len() as u32;
+        let first_reference = self.references.len() as u32;
+        let mut texts = Renumbering::of(&chunk.texts);
         for (summary, (archive, entry, size)) in chunk.classes.into_iter().zip(origins) {
             let name = names.number(summary.name, &mut self.names);
             let (path, version) = place(archives, &mut self.names, (archive, entry), name);
@@ -112,9 +121,9 @@ impl Merged {
                 size,
                 first_mention: first_mention + summary.first_mention,
                 mention_count: summary.mention_count,
-                first_method: 0,
-                method_count: 0,
-                references: 0,
+                first_method: first_method + summary.first_method,
+                method_count: summary.method_count,
+                references: first_reference,
             });
         }
         for mention in &chunk.mentions {
@@ -122,8 +131,29 @@ impl Merged {
                 target: names.number(mention.target, &mut self.names),
                 position: mention.position,
                 member: mention.member.map(|id| members.number(id, &mut self.members)),
-                method: None,
+                method: mention.method.map(|MethodId(number)| MethodId(first_method + number)),
                 guard: mention.guard,
+            });
+        }
+        let Recorder { methods, steps, references, .. } = chunk.recorder;
+        for &(owner, member) in &references {
+            // A text has no owner, and a class that is named alone has no member.
+            let member = match owner {
+                NameId::NONE => texts.number(member, &mut self.texts),
+                _ => members.number(member, &mut self.members),
+            };
+            let owner = names.number(owner, &mut self.names);
+            self.references.push(Reference { owner, member });
+        }
+        self.steps.extend(steps);
+        for method in methods {
+            self.methods.push(Method {
+                class: ClassId(first_class + method.class),
+                selector: members.number(method.selector, &mut self.members),
+                access: method.access,
+                kind: method.kind,
+                first_step: first_step + method.first_step,
+                step_count: method.step_count,
             });
         }
         for (id, ordinal) in chunk.named {

@@ -11,6 +11,7 @@ mod guards;
 mod intern;
 mod merge;
 mod read;
+mod recorder;
 mod release;
 mod resources;
 mod summary;

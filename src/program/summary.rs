@@ -4,10 +4,16 @@
 //! per class, and nearly all indices cannot. That keeps the visitor's cost small beside the walk itself.
 
 use crate::classfile::{
-    Bootstrap, ClassFile, Member, Pool, Position, Tag, Visitor, constant_names, descriptor, signature,
+    Bootstrap, ClassFile, Code, Member, MemberKind, Pool, Position, Tag, Visitor, constant_names, descriptor, opcode,
+    signature,
 };
+use crate::flow::sinks;
+mod needs { pub fn wants_call(_: &[u8], _: &[u8]) -> bool { false } pub fn wants_field(_: &[u8], _: &[u8]) -> bool { false } pub fn wants_text(_: &[u8]) -> bool { false } }
 
+use super::code::{Kind as Do, MethodId, MethodKind};
+use super::guards::Guards;
 use super::intern::{Interner, NameId};
+use super::recorder::{Recorder, Target};
 use super::watch::{Kind, can_ask, class_in_text, classify, plainly_base};
 use super::{Guard, Mention, MentionKind};
 
@@ -18,6 +24,8 @@ pub(super) struct Chunk {
     pub members: Interner,
     pub classes: Vec<Summary>,
     pub mentions: Vec<Mention>,
+    pub texts: Interner,
+    pub recorder: Recorder,
     /// Types outside the platform, with the class of the chunk that names them first.
     pub named: Vec<(NameId, u32)>,
     kinds: Vec<Kind>,
@@ -31,10 +39,12 @@ pub(super) struct Chunk {
 struct Space {
     slots: Vec<Slot>,
     found: Vec<Mention>,
-    /// String constants that may name a type: index, name, whether an instruction that loads it was told.
+    /// String constants that may name a watched type: index, name, whether an instruction that loads it was told.
     texts: Vec<(u16, NameId, bool)>,
-    /// Whether an instruction can lead to anything worth keeping.
-    code_matters: bool,
+    /// Where names of members are put together.
+    joined: Vec<u8>,
+    /// By pool index of a `CONSTANT_NameAndType`: the member, once it is known.
+    members: Vec<Option<NameId>>,
 }
 
 /// The head of one class.
@@ -47,12 +57,26 @@ pub(super) struct Summary {
     pub minor: u16,
     pub first_mention: u32,
     pub mention_count: u32,
+    pub first_method: u32,
+    pub method_count: u32,
 }
 
 impl Chunk {
     /// An empty chunk with room for so many names.
     pub fn with_room(names: usize) -> Self {
         Chunk { names: Interner::with_room(names), ..Chunk::default() }
+    }
+
+    /// The number of a member: a method's descriptor starts with a bracket; a field's would not be told from its name.
+    fn member(&mut self, name: &[u8], descriptor: &[u8]) -> NameId {
+        let joined = &mut self.space.joined;
+        joined.clear();
+        joined.extend_from_slice(name);
+        if !descriptor.starts_with(b"(") {
+            joined.push(b':');
+        }
+        joined.extend_from_slice(descriptor);
+        self.members.intern(joined)
     }
 
     fn name(&mut self, name: &[u8]) -> (NameId, Kind) {
@@ -82,30 +106,47 @@ enum Slot {
 pub(super) struct Summariser<'a> {
     pub chunk: Chunk,
     pool: Option<Pool<'a>>,
+    /// Pool index of the class itself.
+    own: u16,
     member: Option<Member>,
     member_id: Option<NameId>,
+    /// Of the method at hand.
+    guards: Option<Guards<'a>>,
     head: Option<Summary>,
 }
 
-impl Summariser<'_> {
+impl<'a> Summariser<'a> {
     /// A visitor that adds to `chunk`; it is handed from class to class, since a visitor borrows from its class.
     pub fn new(chunk: Chunk) -> Self {
-        Summariser { chunk, pool: None, member: None, member_id: None, head: None }
+        Summariser { chunk, pool: None, own: 0, member: None, member_id: None, guards: None, head: None }
     }
 
     /// Closes the class; false where not even its head could be read.
     pub fn class_done(&mut self) -> bool {
-        let Chunk { mentions, classes, space: Space { found, texts, .. }, .. } = &mut self.chunk;
+        let class = self.chunk.classes.len() as u32;
+        let Chunk { mentions, classes, recorder, space: Space { found, texts, .. }, .. } = &mut self.chunk;
         let untold = texts.drain(..).filter(|&(_, _, told)| !told);
-        found.extend(untold.map(|(_, target, _)| Mention { target, position: MentionKind::Text, member: None, method: None, guard: Guard::Open }));
+        found.extend(untold.map(|(_, target, _)| Mention {
+            target,
+            position: MentionKind::Text,
+            member: None,
+            method: None,
+            guard: Guard::Open,
+        }));
         self.pool = None;
+        self.guards = None;
         let Some(mut head) = self.head.take() else {
             found.clear();
+            recorder.forget();
             return false;
         };
-        // Stable, so that of equal mentions the one in the first member stays.
-        found.sort_by_key(|mention| (mention.target, mention.position));
-        found.dedup_by_key(|mention| (mention.target, mention.position));
+        head.method_count = recorder.class_end(class);
+        head.first_method = recorder.methods.len() as u32 - head.method_count;
+        // Of the same mention in one method the least guarded stays.
+        found.sort_unstable_by_key(|mention| {
+            (mention.target, mention.position, mention.method, mention.guard, mention.member)
+        });
+        found.dedup_by_key(|mention| (mention.target, mention.position, mention.method, mention.member));
         head.first_mention = mentions.len() as u32;
         head.mention_count = found.len() as u32;
         mentions.append(found);
@@ -123,38 +164,46 @@ impl Summariser<'_> {
         }
     }
 
-    fn keep(&mut self, target: NameId, position: MentionKind) {
-        let member = match (self.member_id, self.member, self.pool) {
-            (Some(id), ..) => Some(id),
-            (None, Some(member), Some(pool)) => {
-                let mut joined = pool.utf8(member.name).unwrap_or_default().to_vec();
-                let descriptor = pool.utf8(member.descriptor).unwrap_or_default();
-                // A method's starts with a bracket; a field's would not be told from its name.
-                if !descriptor.starts_with(b"(") {
-                    joined.push(b':');
-                }
-                joined.extend_from_slice(descriptor);
-                self.member_id = Some(self.chunk.members.intern(&joined));
-                self.member_id
-            }
-            _ => None,
-        };
-        self.chunk.space.found.push(Mention { target, position, member, method: None, guard: Guard::Open });
+    /// What bears the absence of a class at that place of the method at hand.
+    fn guard(&mut self, pc: Option<u32>) -> Guard {
+        match (&mut self.guards, pc) {
+            (Some(guards), Some(pc)) => guards.at(pc),
+            _ => Guard::Open,
+        }
     }
 
-    fn keep_watched<'n>(&mut self, names: impl Iterator<Item = &'n [u8]>, at: Position) -> bool {
+    fn keep(&mut self, target: NameId, position: MentionKind, pc: Option<u32>) {
+        let member = self.member.map(|member| self.member_id(member));
+        let method = self.chunk.recorder.at_hand().map(MethodId);
+        let guard = self.guard(pc);
+        self.chunk.space.found.push(Mention { target, position, member, method, guard });
+    }
+
+    /// The number of the field or method at hand.
+    fn member_id(&mut self, member: Member) -> NameId {
+        if let Some(id) = self.member_id {
+            return id;
+        }
+        let pool = self.pool;
+        let text = |index| pool.and_then(|pool| pool.utf8(index)).unwrap_or_default();
+        let id = self.chunk.member(text(member.name), text(member.descriptor));
+        self.member_id = Some(id);
+        id
+    }
+
+    fn keep_watched<'n>(&mut self, names: impl Iterator<Item = &'n [u8]>, at: Position, pc: Option<u32>) -> bool {
         let mut any = false;
         for name in names {
             let (id, kind) = self.chunk.name(name);
             if kind == Kind::Watched {
-                self.keep(id, MentionKind::At(at));
+                self.keep(id, MentionKind::At(at), pc);
                 any = true;
             }
         }
         any
     }
 
-    fn class_constant(&mut self, index: u16, at: Position) {
+    fn class_constant(&mut self, index: u16, at: Position, pc: Option<u32>) {
         if self.slot(index) == Slot::Idle {
             return;
         }
@@ -162,16 +211,193 @@ impl Summariser<'_> {
             return;
         };
         let id = self.chunk.names.intern(name);
-        self.keep(id, MentionKind::At(at));
+        self.keep(id, MentionKind::At(at), pc);
     }
 
-    fn descriptor_text(&mut self, index: u16, at: Position) {
+    fn descriptor_text(&mut self, index: u16, at: Position, pc: Option<u32>) {
         if self.slot(index) == Slot::Idle {
             return;
         }
         let Some(text) = self.pool.and_then(|pool| pool.utf8(index)) else { return };
-        let any = can_ask(text) && self.keep_watched(descriptor::classes(text), at);
+        let any = can_ask(text) && self.keep_watched(descriptor::classes(text), at, pc);
         self.set(index, any);
+    }
+
+    /// What a class constant makes run, at the instruction that has it.
+    fn class_step(&mut self, index: u16, at: Position, pc: u32) {
+        let step = match at {
+            Position::New => Do::New,
+            Position::LoadClass => Do::ClassLiteral,
+            Position::NewArray | Position::CheckCast | Position::InstanceOf => Do::Load,
+            _ => return,
+        };
+        let number = match self.chunk.recorder.target(index) {
+            Target::Idle => return,
+            Target::Reference(number) => number,
+            Target::Unseen => {
+                let Some(number) = self.class_reference(index) else {
+                    self.chunk.recorder.set(index, Target::Idle);
+                    return;
+                };
+                self.chunk.recorder.set(index, Target::Reference(number));
+                number
+            }
+        };
+        let guarded = self.guard(Some(pc)) == Guard::Absence;
+        self.chunk.recorder.step(step, index, number, guarded);
+    }
+
+    /// The reference for a class outside java.base.
+    fn class_reference(&mut self, index: u16) -> Option<u32> {
+        let name = self.pool?.class_name(index).and_then(descriptor::element_class)?;
+        if plainly_base(name) {
+            return None;
+        }
+        let (id, kind) = self.chunk.name(name);
+        (kind != Kind::Base).then(|| self.chunk.recorder.reference(id, NameId::NONE))
+    }
+
+    /// What a reference to a member makes run.
+    fn member_step(&mut self, step: Do, index: u16, pc: u32) {
+        let number = match self.chunk.recorder.target(index) {
+            Target::Idle => return,
+            Target::Reference(number) => number,
+            Target::Unseen => {
+                let Some(number) = self.member_reference(index, step) else {
+                    self.chunk.recorder.set(index, Target::Idle);
+                    return;
+                };
+                self.chunk.recorder.set(index, Target::Reference(number));
+                number
+            }
+        };
+        let guarded = self.guard(Some(pc)) == Guard::Absence;
+        self.chunk.recorder.step(step, index, number, guarded);
+    }
+
+    /// The reference for a member of a class outside java.base, or of one that a table asks for.
+    fn member_reference(&mut self, index: u16, step: Do) -> Option<u32> {
+        let pool = self.pool?;
+        let (owner, name_and_type) = pool.member_ref_indices(index)?;
+        let class = pool.class_name(owner)?;
+        let (name, text) = pool.name_and_type(name_and_type)?;
+        if class.first() == Some(&b'[') {
+            return None;
+        }
+        let is_field = step == Do::StaticField;
+        let asked_for = if is_field {
+            needs::wants_field(class, name)
+        } else {
+            sinks::of(class, name, text).is_some() || needs::wants_call(class, name)
+        };
+        if !asked_for && (plainly_base(class) || is_field && owner == self.own) {
+            return None;
+        }
+        let (class, kind) = self.chunk.name(class);
+        if kind == Kind::Base && !asked_for {
+            return None;
+        }
+        let member = match self.chunk.space.members.get(usize::from(name_and_type)) {
+            Some(&Some(member)) => member,
+            _ => {
+                let member = self.chunk.member(name, text);
+                if let Some(slot) = self.chunk.space.members.get_mut(usize::from(name_and_type)) {
+                    *slot = Some(member);
+                }
+                member
+            }
+        };
+        Some(self.chunk.recorder.reference(class, member))
+    }
+
+    /// What resolving a loadable constant makes run (JVMS table 4.4-C).
+    fn constant_step(&mut self, index: u16, pc: Option<u32>) {
+        let Some(pool) = self.pool else { return };
+        let (step, number) = match pool.tag(index) {
+            Some(Tag::Class) => (Do::ClassLiteral, self.class_reference(index)),
+            Some(Tag::String) => {
+                let wanted = pool.string(index).filter(|text| needs::wants_text(text));
+                let number = wanted.map(|text| {
+                    let text = self.chunk.texts.intern(text);
+                    self.chunk.recorder.reference(NameId::NONE, text)
+                });
+                (Do::Text, number)
+            }
+            Some(Tag::MethodHandle) => {
+                let Some((kind, member)) = pool.method_handle(index) else { return };
+                // JVMS table 5.4.3.5-A
+                let step = match kind {
+                    2 | 4 => Do::StaticField,
+                    5 | 9 => Do::VirtualCall,
+                    6 => Do::StaticCall,
+                    7 | 8 => Do::SpecialCall,
+                    _ => return,
+                };
+                if kind == 8
+                    && let Some(number) = pool
+                        .member_ref_indices(member)
+                        .and_then(|(owner, _)| self.class_reference(owner))
+                {
+                    self.take(Do::New, index, number, pc);
+                }
+                (step, self.member_reference(member, step))
+            }
+            Some(Tag::Dynamic) => {
+                if let (Some((bootstrap, _)), None) = (pool.dynamic_indices(index), pc) {
+                    self.chunk.recorder.bootstrap_link(bootstrap);
+                } else if let (Some((bootstrap, _)), Some(pc)) = (pool.dynamic_indices(index), pc) {
+                    let guarded = self.guard(Some(pc)) == Guard::Absence;
+                    self.chunk.recorder.link(index, bootstrap, guarded);
+                }
+                return;
+            }
+            _ => return,
+        };
+        if let Some(number) = number {
+            self.take(step, index, number, pc);
+        }
+    }
+
+    /// A step of an instruction, or of a bootstrap method where there is no place.
+    fn take(&mut self, step: Do, index: u16, number: u32, pc: Option<u32>) {
+        match pc {
+            Some(_) => {
+                let guarded = self.guard(pc) == Guard::Absence;
+                self.chunk.recorder.step(step, index, number, guarded);
+            }
+            None => self.chunk.recorder.bootstrap_step(step, number),
+        }
+    }
+
+    /// Finds out what a string constant may ask for.
+    fn text(&mut self, index: u16) {
+        let Some(text) = self.pool.and_then(|pool| pool.string(index)) else { return };
+        if let Some(name) = class_in_text(text) {
+            let (id, kind) = self.chunk.name(&name);
+            if kind == Kind::Watched {
+                self.chunk.space.texts.push((index, id, false));
+            }
+            let number = self.chunk.recorder.reference(id, NameId::NONE);
+            self.chunk.recorder.set(index, Target::Reference(number));
+        } else {
+            self.chunk.recorder.set(index, Target::Idle);
+        }
+    }
+
+    fn annotation_steps(&mut self, at: Position, text: u16) {
+        let step = match at {
+            Position::AnnotationType => Do::Annotation,
+            Position::AnnotationValue => Do::ClassLiteral,
+            _ => return,
+        };
+        let Some(text) = self.pool.and_then(|pool| pool.utf8(text)) else { return };
+        for name in descriptor::classes(text).filter(|name| !plainly_base(name)) {
+            let (id, kind) = self.chunk.name(name);
+            if kind != Kind::Base {
+                let number = self.chunk.recorder.reference(id, NameId::NONE);
+                self.chunk.recorder.annotation(step, number);
+            }
+        }
     }
 }
 
@@ -182,15 +408,20 @@ impl<'a> Visitor<'a> for Summariser<'a> {
 
     fn class(&mut self, class: &ClassFile<'a>) {
         let pool = class.pool;
-        self.chunk.space.texts.clear();
-        self.chunk.space.found.clear();
-        self.chunk.space.slots.clear();
-        self.chunk.space.slots.resize(usize::from(pool.len()), Slot::Unseen);
+        let length = usize::from(pool.len());
+        let space = &mut self.chunk.space;
+        space.texts.clear();
+        space.found.clear();
+        space.slots.clear();
+        space.slots.resize(length, Slot::Unseen);
+        space.members.clear();
+        space.members.resize(length, None);
+        self.chunk.recorder.class(pool.len());
         self.pool = Some(pool);
+        self.own = class.this_class;
         self.member = None;
         self.member_id = None;
         let ordinal = self.chunk.classes.len() as u32;
-        let mut code_matters = false;
         for &index in pool.naming() {
             match pool.tag(index) {
                 Some(Tag::Class) => {
@@ -204,7 +435,6 @@ impl<'a> Visitor<'a> for Summariser<'a> {
                     }
                     let (id, kind) = self.chunk.name(name);
                     self.set(index, kind == Kind::Watched);
-                    code_matters |= kind == Kind::Watched;
                     if kind == Kind::Other
                         && let Some(seen @ false) = self.chunk.seen_named.get_mut(id.0 as usize)
                     {
@@ -212,27 +442,10 @@ impl<'a> Visitor<'a> for Summariser<'a> {
                         self.chunk.named.push((id, ordinal));
                     }
                 }
-                Some(Tag::String) => {
-                    if let Some(name) = pool.string(index).and_then(class_in_text) {
-                        let (id, kind) = self.chunk.name(&name);
-                        if kind == Kind::Watched {
-                            self.chunk.space.texts.push((index, id, false));
-                            code_matters = true;
-                        }
-                    }
-                }
-                Some(Tag::InvokeDynamic | Tag::Dynamic) => {
-                    code_matters |= pool.dynamic(index).is_some_and(|dynamic| can_ask(dynamic.descriptor));
-                }
-                Some(Tag::MethodType) => code_matters |= pool.method_type(index).is_some_and(can_ask),
-                Some(Tag::MethodHandle) => {
-                    let member = pool.method_handle(index).and_then(|(_, member)| pool.member_ref(member));
-                    code_matters |= member.is_some_and(|member| can_ask(member.descriptor));
-                }
+                Some(Tag::String) => self.text(index),
                 _ => {}
             }
         }
-        self.chunk.space.code_matters = code_matters;
         let name = |chunk: &mut Chunk, index: u16| Some(chunk.name(pool.class_name(index)?).0);
         self.head = name(&mut self.chunk, class.this_class).map(|own| Summary {
             name: own,
@@ -243,32 +456,45 @@ impl<'a> Visitor<'a> for Summariser<'a> {
             minor: class.minor,
             first_mention: 0,
             mention_count: 0,
+            first_method: 0,
+            method_count: 0,
         });
     }
 
     fn member(&mut self, member: Member) {
         self.member = Some(member);
         self.member_id = None;
-    }
-
-    /// Most classes name nothing of the platform outside java.base, and then no instruction of theirs can.
-    fn wants_code(&self) -> bool {
-        self.chunk.space.code_matters
+        if member.kind == MemberKind::Method {
+            let selector = self.member_id(member);
+            let class = self.chunk.classes.len() as u32;
+            self.chunk.recorder.method(class, selector, member.access, MethodKind::Declared);
+        }
     }
 
     fn member_end(&mut self) {
         self.member = None;
         self.member_id = None;
+        self.guards = None;
+        self.chunk.recorder.method_end();
+    }
+
+    fn code(&mut self, code: &Code<'a>) -> bool {
+        self.guards = self.pool.map(|pool| Guards::of(pool, code));
+        true
     }
 
     #[inline]
-    fn class_name(&mut self, at: Position, _pc: Option<u32>, class: u16) {
-        self.class_constant(class, at);
+    fn class_name(&mut self, at: Position, pc: Option<u32>, class: u16) {
+        self.class_constant(class, at, pc);
+        if let Some(pc) = pc {
+            self.class_step(class, at, pc);
+        }
     }
 
     #[inline]
-    fn descriptor(&mut self, at: Position, _pc: Option<u32>, text: u16) {
-        self.descriptor_text(text, at);
+    fn descriptor(&mut self, at: Position, pc: Option<u32>, text: u16) {
+        self.descriptor_text(text, at, pc);
+        self.annotation_steps(at, text);
     }
 
     fn signature(&mut self, at: Position, text: u16) {
@@ -276,68 +502,89 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         for name in signature::classes(text) {
             let (id, kind) = self.chunk.name(&name);
             if kind == Kind::Watched {
-                self.keep(id, MentionKind::At(at));
+                self.keep(id, MentionKind::At(at), None);
             }
         }
     }
 
     #[inline]
-    fn member_ref(&mut self, at: Position, _opcode: u8, _pc: u32, reference: u16) {
+    fn member_ref(&mut self, at: Position, opcode: u8, pc: u32, reference: u16) {
+        let step = match opcode {
+            opcode::GETSTATIC | opcode::PUTSTATIC => Some(Do::StaticField),
+            opcode::INVOKESTATIC => Some(Do::StaticCall),
+            opcode::INVOKESPECIAL => Some(Do::SpecialCall),
+            opcode::INVOKEVIRTUAL | opcode::INVOKEINTERFACE => Some(Do::VirtualCall),
+            _ => None,
+        };
+        if let Some(step) = step {
+            self.member_step(step, reference, pc);
+        }
         if self.slot(reference) == Slot::Idle {
             return;
         }
         // The descriptor is left alone: using a member loads none of the types in it (JVMS §5.4.3.2, §5.4.3.3); what
         // the verifier makes of it is the verifier's to say.
         if let Some((owner, _)) = self.pool.and_then(|pool| pool.member_ref_indices(reference)) {
-            self.class_constant(owner, at);
+            self.class_constant(owner, at, Some(pc));
             let watched = self.slot(owner) == Slot::Watched;
             self.set(reference, watched);
         }
     }
 
-    fn invoke_dynamic(&mut self, _pc: u32, call_site: u16) {
+    fn invoke_dynamic(&mut self, pc: u32, call_site: u16) {
+        let Some(pool) = self.pool else { return };
+        let Some((bootstrap, name_and_type)) = pool.dynamic_indices(call_site) else { return };
+        let guarded = self.guard(Some(pc)) == Guard::Absence;
+        self.chunk.recorder.link(call_site, bootstrap, guarded);
         if self.slot(call_site) == Slot::Idle {
             return;
         }
-        let Some(pool) = self.pool else { return };
-        let Some((_, name_and_type)) = pool.dynamic_indices(call_site) else { return };
         let Some((_, text)) = pool.name_and_type_indices(name_and_type) else { return };
-        self.descriptor_text(text, Position::CallSiteDescriptor);
+        self.descriptor_text(text, Position::CallSiteDescriptor, Some(pc));
         self.set(call_site, self.slot(text) == Slot::Watched);
     }
 
-    fn load_string(&mut self, _pc: u32, string: u16) {
+    fn load_string(&mut self, pc: u32, string: u16) {
         if let Some(at) = self.chunk.space.texts.iter().position(|&(index, ..)| index == string)
             && let Some((_, target, told)) = self.chunk.space.texts.get_mut(at)
         {
             *told = true;
             let target = *target;
-            self.keep(target, MentionKind::Text);
+            self.keep(target, MentionKind::Text, Some(pc));
         }
+        if let Target::Reference(number) = self.chunk.recorder.target(string) {
+            self.take(Do::ClassName, string, number, Some(pc));
+        }
+        self.constant_step(string, Some(pc));
     }
 
-    fn load_constant(&mut self, _pc: u32, constant: u16, _tag: Tag) {
+    fn load_constant(&mut self, pc: u32, constant: u16, _tag: Tag) {
+        self.constant_step(constant, Some(pc));
         if let Some(pool) = self.pool {
             constant_names(pool, constant, |name| {
                 let (id, kind) = self.chunk.name(name);
                 if kind == Kind::Watched {
-                    self.keep(id, MentionKind::At(Position::LoadConstant));
+                    self.keep(id, MentionKind::At(Position::LoadConstant), Some(pc));
                 }
             });
         }
     }
 
     fn bootstrap(&mut self, bootstrap: &Bootstrap<'a>) {
-        let Some(pool) = self.pool.filter(|_| self.chunk.space.code_matters) else { return };
+        let Some(pool) = self.pool else { return };
+        let class = self.chunk.classes.len() as u32;
+        self.chunk.recorder.method(class, NameId::NONE, 0, MethodKind::Bootstrap);
         let parts = std::iter::once((bootstrap.method, Position::BootstrapMethod))
             .chain(bootstrap.arguments.iter().map(|argument| (argument, Position::BootstrapArgument)));
         for (constant, at) in parts {
+            self.constant_step(constant, None);
             constant_names(pool, constant, |name| {
                 let (id, kind) = self.chunk.name(name);
                 if kind == Kind::Watched {
-                    self.keep(id, MentionKind::At(at));
+                    self.keep(id, MentionKind::At(at), None);
                 }
             });
         }
+        self.chunk.recorder.method_end();
     }
 }
