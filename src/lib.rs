@@ -19,6 +19,9 @@ pub mod archive;
 pub mod classfile;
 pub mod flow;
 pub mod platform;
+
+pub mod needs;
+
 pub mod verifier;
 
 pub mod graph;

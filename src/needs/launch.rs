@@ -1,0 +1,170 @@
+//! The options that a program is launched with, as the launcher of the JDK takes them.
+//!
+//! The first function to read is [`Launch::parse`].
+
+mod split;
+
+use std::path::Path;
+
+use crate::error::Error;
+use crate::platform::{Catalogue, ModuleId};
+
+/// Options whose value is the next word where it does not follow after `=`.
+const WITH_VALUE: [&str; 15] = [
+    "--add-exports",
+    "--add-modules",
+    "--add-opens",
+    "--add-reads",
+    "--class-path",
+    "--describe-module",
+    "--enable-native-access",
+    "--finalization",
+    "--illegal-native-access",
+    "--limit-modules",
+    "--module",
+    "--module-path",
+    "--patch-module",
+    "--source",
+    "--upgrade-module-path",
+];
+
+/// What the launch of a program says.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Launch {
+    /// Options of the JVM other than properties, a value joined by `=`: `--add-modules=java.sql`.
+    pub options: Vec<Box<str>>,
+    /// `-Dname=value`, in order.
+    pub properties: Vec<(Box<str>, Box<str>)>,
+    /// Modules that `--add-modules` and `--limit-modules` name: the JVM does not start without them.
+    pub modules: Vec<Box<str>>,
+    /// Modules that `--add-opens`, `--add-exports`, `--add-reads` and `--patch-module` name: what is absent is warned
+    /// of and passed over.
+    pub hints: Vec<Box<str>>,
+    /// The keywords `ALL-DEFAULT`, `ALL-SYSTEM` and `ALL-MODULE-PATH`, which ask for no module by name.
+    pub keywords: Vec<Box<str>>,
+    /// Archives of `-javaagent`, without their arguments: their needs are the program's.
+    pub agents: Vec<Box<str>>,
+    /// The class path, as written.
+    pub class_path: Option<Box<str>>,
+    /// The module path, as written.
+    pub module_path: Option<Box<str>>,
+    /// The module, and the class where given, of `-m`: `gauge/gauge.Main`.
+    pub main_module: Option<Box<str>>,
+    /// The archive of `-jar`.
+    pub archive: Option<Box<str>>,
+}
+
+impl Launch {
+    /// Takes options as they stand in a command line or in `JDK_JAVA_OPTIONS`; files of options (`@file`) are read.
+    /// A leading `java` is passed over, and what follows the main class is the program's.
+    ///
+    /// [`Error::Usage`] for an open quotation mark or a missing value, [`Error::Input`] for a file that cannot be read.
+    pub fn parse(text: &str) -> Result<Launch, Error> {
+        Launch::parse_with(text, |path| std::fs::read_to_string(path))
+    }
+
+    /// The same with another reader of files.
+    fn parse_with(text: &str, read: impl Fn(&Path) -> std::io::Result<String>) -> Result<Launch, Error> {
+        let mut words = Vec::new();
+        let mut expand = true;
+        for word in split::command_line(text).map_err(Error::Usage)? {
+            match word.strip_prefix('@') {
+                _ if word == "--disable-@files" => expand = false,
+                Some(literal) if expand && literal.starts_with('@') => words.push(literal.to_owned()),
+                Some(path) if expand && !path.is_empty() => {
+                    let path = Path::new(path);
+                    let text = read(path).map_err(|source| Error::Input { path: path.to_owned(), source })?;
+                    let inner = split::file(&text).map_err(|why| Error::Usage(format!("{}: {why}", path.display())))?;
+                    words.extend(inner);
+                }
+                _ => words.push(word),
+            }
+        }
+        let mut words = words.into_iter().peekable();
+        let launcher =
+            |word: &String| matches!(word.rsplit(['/', '\\']).next(), Some("java" | "java.exe" | "javaw.exe"));
+        words.next_if(launcher);
+        let mut launch = Launch::default();
+        while let Some(word) = words.next() {
+            let mut value = |name: &str| {
+                words.next().ok_or_else(|| Error::Usage(format!("the launch option {name} lacks its value")))
+            };
+            match &*word {
+                "-jar" => {
+                    launch.archive = Some(value("-jar")?.into());
+                    break;
+                }
+                "-cp" | "-classpath" => launch.class_path = Some(value(&word)?.into()),
+                "-p" => launch.module_path = Some(value("-p")?.into()),
+                "-m" => {
+                    launch.main_module = Some(value("-m")?.into());
+                    break;
+                }
+                "-d" => drop(value("-d")?),
+                name if WITH_VALUE.contains(&name) => {
+                    let value = value(name)?;
+                    launch.long(name, &value);
+                }
+                name if name.starts_with('-') => launch.short(name),
+                // The main class; the rest is the program's.
+                _ => break,
+            }
+            if launch.main_module.is_some() {
+                break;
+            }
+        }
+        Ok(launch)
+    }
+
+    fn short(&mut self, word: &str) {
+        if let Some(property) = word.strip_prefix("-D") {
+            let (key, value) = property.split_once('=').unwrap_or((property, ""));
+            return self.properties.push((key.into(), value.into()));
+        }
+        if let Some(agent) = word.strip_prefix("-javaagent:") {
+            self.agents.push(agent.split_once('=').map_or(agent, |(archive, _)| archive).into());
+        }
+        match word.split_once('=') {
+            Some((name, value)) if WITH_VALUE.contains(&name) => self.long(name, value),
+            _ => self.options.push(word.into()),
+        }
+    }
+
+    fn long(&mut self, name: &str, value: &str) {
+        match name {
+            "--add-modules" | "--limit-modules" => {
+                for module in value.split(',').filter(|module| !module.is_empty()) {
+                    let list = if module.starts_with("ALL-") { &mut self.keywords } else { &mut self.modules };
+                    list.push(module.into());
+                }
+            }
+            "--add-opens" | "--add-exports" | "--add-reads" | "--patch-module" => {
+                let module = value.split(['/', '=']).next().unwrap_or_default();
+                self.hints.push(module.into());
+            }
+            "--class-path" => self.class_path = Some(value.into()),
+            "--module-path" => self.module_path = Some(value.into()),
+            "--module" => self.main_module = Some(value.into()),
+            _ => {}
+        }
+        self.options.push(format!("{name}={value}").into());
+    }
+}
+
+/// Which of the modules must also be named by `--add-modules`: those that no launch resolves by default (incubators,
+/// JEP 11), and that this one does not name. In the order given.
+pub fn named_at_launch(
+    catalogue: &Catalogue,
+    modules: impl IntoIterator<Item = ModuleId>,
+    launch: Option<&Launch>,
+) -> Vec<ModuleId> {
+    let named = |name: &str| launch.is_some_and(|launch| launch.modules.iter().any(|module| **module == *name));
+    let late = |id: &ModuleId| {
+        let module = catalogue.modules.get(usize::from(id.0));
+        module.is_some_and(|module| module.not_by_default && !named(&module.name))
+    };
+    modules.into_iter().filter(late).collect()
+}
+
+#[cfg(test)]
+mod tests;

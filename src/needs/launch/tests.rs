@@ -1,0 +1,82 @@
+//! Launch options in the forms of the JDK Tool Specifications ("The java Command").
+
+use std::io;
+
+use super::*;
+
+fn parsed(text: &str) -> Launch {
+    Launch::parse_with(text, |_| Err(io::Error::from(io::ErrorKind::NotFound))).unwrap()
+}
+
+fn strings(words: &[Box<str>]) -> Vec<&str> {
+    words.iter().map(|word| &**word).collect()
+}
+
+#[test]
+fn options_end_where_the_program_begins() {
+    let launch = parsed("/opt/jdk/bin/java -Xmx1g -Dtide.gauge=north -Dquiet -cp lib/a.jar:b gauge.Main -Dnot=ours");
+    assert_eq!(strings(&launch.options), ["-Xmx1g"]);
+    assert_eq!(launch.properties, [("tide.gauge".into(), "north".into()), ("quiet".into(), "".into())]);
+    assert_eq!(launch.class_path.as_deref(), Some("lib/a.jar:b"));
+    let launch = parsed("-javaagent:watch.jar=level=2 -jar gauge.jar --add-modules java.sql");
+    assert_eq!(strings(&launch.agents), ["watch.jar"]);
+    assert_eq!(launch.archive.as_deref(), Some("gauge.jar"));
+    assert!(launch.modules.is_empty());
+    let launch = parsed("--module=gauge/gauge.Main -Dnot=ours");
+    assert_eq!((launch.main_module.as_deref(), launch.properties.len()), (Some("gauge/gauge.Main"), 0));
+}
+
+#[test]
+fn modules_keywords_and_hints_are_told_apart() {
+    let launch = parsed(
+        "--add-modules java.sql,ALL-SYSTEM --add-modules=jdk.net --add-opens java.base/java.lang=ALL-UNNAMED \
+         --add-reads=gauge=java.xml --limit-modules java.base",
+    );
+    assert_eq!(strings(&launch.modules), ["java.sql", "jdk.net", "java.base"]);
+    assert_eq!(strings(&launch.keywords), ["ALL-SYSTEM"]);
+    assert_eq!(strings(&launch.hints), ["java.base", "gauge"]);
+    assert!(launch.options.contains(&"--add-modules=java.sql,ALL-SYSTEM".into()));
+}
+
+#[test]
+fn quotation_marks_join_words() {
+    let launch = parsed(r#"-Dname="North Quay" '-Dother=a "b"' -Dplain=c:\d"#);
+    let values: Vec<&str> = launch.properties.iter().map(|(_, value)| &**value).collect();
+    assert_eq!(values, ["North Quay", "a \"b\"", r"c:\d"]);
+    let open = Launch::parse("-Dname='North").unwrap_err();
+    assert!(open.to_string().contains("not closed"), "{open}");
+}
+
+#[test]
+fn files_of_options_are_read_once_and_not_within_each_other() {
+    let read = |path: &Path| {
+        assert_eq!(path, Path::new("quay.options"));
+        Ok("# where it stands\n-Dplace=\"North \\\n    Quay\"\n--add-modules\njava.sql @inner -Dx='a\\tb'\n".to_owned())
+    };
+    let launch = Launch::parse_with("@quay.options -Dlate", read).unwrap();
+    // `@inner` is the main class then, as the launcher has it.
+    assert_eq!(launch.properties, [("place".into(), "North Quay".into())]);
+    assert_eq!(strings(&launch.modules), ["java.sql"]);
+    let launch = Launch::parse_with("--disable-@files -Da @quay.options", read).unwrap();
+    assert_eq!(launch.properties.len(), 1);
+}
+
+#[test]
+fn what_cannot_be_taken_is_named() {
+    let missing = Launch::parse("@/nowhere/quay.options").unwrap_err();
+    assert!(missing.to_string().contains("/nowhere/quay.options"), "{missing}");
+    let lacking = Launch::parse("-Xmx1g --add-modules").unwrap_err();
+    assert!(lacking.to_string().contains("--add-modules lacks its value"), "{lacking}");
+}
+
+/// JEP 11: incubator modules are not resolved by default.
+#[test]
+fn incubators_are_also_named_at_launch() {
+    let catalogue = Catalogue::built_in(17).unwrap();
+    let wanted = ["java.sql", "jdk.incubator.vector"].map(|name| catalogue.module(name).unwrap());
+    let names = |launch: Option<&Launch>| -> Vec<&str> {
+        named_at_launch(&catalogue, wanted, launch).into_iter().map(|id| catalogue.name(id)).collect()
+    };
+    assert_eq!(names(None), ["jdk.incubator.vector"]);
+    assert_eq!(names(Some(&parsed("--add-modules jdk.incubator.vector"))), Vec::<&str>::new());
+}

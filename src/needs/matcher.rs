@@ -1,0 +1,151 @@
+//! Rules against the methods that can run: one pass that collects what each method meets, then the joining of what
+//! stands in one class or in the whole program.
+//!
+//! The first function to read is [`found`].
+
+use std::ops::ControlFlow;
+
+use rustc_hash::FxHashMap;
+
+use super::index::INDEX;
+use super::rules::{At, RULES, Rule, UNLESS};
+use super::table::Scope;
+use super::words::{Met, Words};
+use super::{Fact, Facts};
+
+/// A method at which a rule fires.
+pub(super) struct Found {
+    /// Position of the need in the table.
+    pub need: u16,
+    pub rule: u16,
+    pub method: u32,
+    /// Whether all conditions are met in the method, and the rule is not one of likelihood.
+    pub certain: bool,
+    /// What met the conditions, in their order.
+    met: Vec<Met>,
+}
+
+impl Found {
+    /// What matched, in words.
+    pub fn phrase(&self, words: &Words) -> String {
+        let rule = RULES.get(usize::from(self.rule));
+        let conditions = rule.map(|rule| &*rule.conditions).unwrap_or_default();
+        words.phrase(conditions.iter().map(|condition| &condition.items).zip(self.met.iter().copied()))
+    }
+}
+
+/// A method that meets what must be met in one method.
+struct Candidate {
+    rule: u16,
+    method: u32,
+    class: u32,
+    here: Vec<(u8, u32)>,
+}
+
+#[derive(Default)]
+struct Wide {
+    classes: FxHashMap<(u32, At), u32>,
+    program: FxHashMap<At, u32>,
+}
+
+/// All methods at which rules of the release fire, by rule and method.
+pub(super) fn found(facts: &impl Facts, release: u16, words: &mut Words) -> Vec<Found> {
+    let active: Vec<bool> = RULES.iter().map(|rule| rule.row().is_some_and(|need| need.on(release))).collect();
+    let active = |at: At| active.get(usize::from(at.rule)).copied().unwrap_or(false);
+    let mut subtypes = Subtypes::default();
+    let mut wide = Wide::default();
+    let mut candidates = Vec::new();
+    let mut seen: Vec<(At, u32)> = Vec::new();
+    for method in facts.methods() {
+        seen.clear();
+        facts.visit(method, &mut |fact| {
+            let mut own = None;
+            let tell = |at: At| {
+                if active(at) {
+                    seen.push((at, *own.get_or_insert_with(|| words.of(fact))));
+                }
+                ControlFlow::Continue(())
+            };
+            let _ = match fact {
+                Fact::Call { owner, name, descriptor } => {
+                    INDEX.calls((owner, name, descriptor), |class, of| subtypes.ask(facts, class, of), tell)
+                }
+                Fact::Field { owner, name } => INDEX.fields(owner, name, tell),
+                Fact::Text(text) => INDEX.texts(text, release, tell),
+            };
+        });
+        if seen.is_empty() {
+            continue;
+        }
+        // Stable: of facts that meet one condition the first stays.
+        seen.sort_by_key(|&(at, _)| at);
+        seen.dedup_by_key(|&mut (at, _)| at);
+        let class = facts.class_of(method);
+        for met in seen.chunk_by(|(one, _), (other, _)| one.rule == other.rule) {
+            candidates.extend(note(met, method, class, &mut wide));
+        }
+    }
+    let mut found: Vec<Found> = candidates.into_iter().filter_map(|candidate| join(candidate, &wide)).collect();
+    found.sort_by_key(|found| (found.rule, found.method));
+    found
+}
+
+/// Keeps what a method meets of one rule for its class and the program; the method itself where it may fire there.
+fn note(met: &[(At, u32)], method: u32, class: u32, wide: &mut Wide) -> Option<Candidate> {
+    let rule_number = met.first()?.0.rule;
+    let rule = RULES.get(usize::from(rule_number))?;
+    for &(at, word) in met {
+        match rule.conditions.get(usize::from(at.condition)).map(|condition| condition.scope) {
+            Some(Scope::Class) => {
+                wide.classes.entry((class, at)).or_insert(word);
+            }
+            Some(Scope::Program) => {
+                wide.program.entry(at).or_insert(word);
+            }
+            _ => {}
+        }
+    }
+    let here = |wanted: u8| met.iter().any(|(at, _)| at.condition == wanted);
+    let near = |(condition, number): (&super::rules::Condition, u8)| condition.scope != Scope::Method || here(number);
+    let fires = !here(UNLESS) && rule.conditions.iter().zip(0..).all(near);
+    fires.then(|| Candidate {
+        rule: rule_number,
+        method,
+        class,
+        here: met.iter().map(|&(at, word)| (at.condition, word)).collect(),
+    })
+}
+
+/// Whether the conditions that a method does not meet are met in its class or elsewhere.
+fn join(candidate: Candidate, wide: &Wide) -> Option<Found> {
+    let rule: &Rule = RULES.get(usize::from(candidate.rule))?;
+    let mut met = Vec::with_capacity(rule.conditions.len());
+    for (condition, number) in rule.conditions.iter().zip(0..) {
+        let at = At { rule: candidate.rule, condition: number };
+        met.push(match candidate.here.iter().find(|(here, _)| *here == number) {
+            Some(&(_, word)) => Met::Here(word),
+            None => match condition.scope {
+                Scope::Method => return None,
+                Scope::Class => Met::InClass(*wide.classes.get(&(candidate.class, at))?),
+                Scope::Program => Met::InProgram(*wide.program.get(&at)?),
+            },
+        });
+    }
+    let certain = !rule.likely && met.iter().all(|met| matches!(met, Met::Here(_)));
+    Some(Found { need: rule.need, rule: candidate.rule, method: candidate.method, certain, met })
+}
+
+/// Answers of the hierarchy, each asked for once.
+#[derive(Default)]
+struct Subtypes(FxHashMap<Box<[u8]>, Vec<(&'static [u8], bool)>>);
+
+impl Subtypes {
+    fn ask(&mut self, facts: &impl Facts, class: &[u8], of: &'static [u8]) -> bool {
+        if let Some(&(_, answer)) = self.0.get(class).and_then(|known| known.iter().find(|(known, _)| *known == of)) {
+            return answer;
+        }
+        let answer = facts.is_subtype(class, of);
+        self.0.entry(class.into()).or_default().push((of, answer));
+        answer
+    }
+}

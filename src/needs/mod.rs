@@ -1,0 +1,83 @@
+//! Needs that no bytecode names: features of the platform that a program asks for by a call and a text, by a file, or by
+//! an option of the launch.
+//!
+//! The table is `needs.toml`; this stage knows how to match it and nothing of how facts are found or what becomes of
+//! the answer. The first item to read is [`Inquiry`]; [`wants_call`], [`wants_field`] and [`wants_text`] say beforehand
+//! which facts can matter.
+
+mod glob;
+mod index;
+mod inquiry;
+mod launch;
+mod matcher;
+mod rules;
+mod sieve;
+mod table;
+mod tags;
+mod words;
+
+use std::ops::ControlFlow;
+
+pub use inquiry::{Answer, Asked, Inquiry, Sure, Where, wants_resource};
+pub use launch::{Launch, named_at_launch};
+pub use table::{Need, Trigger, table};
+
+use index::INDEX;
+
+/// What is known of the methods that can run. Numbers are the giver's own.
+pub trait Facts {
+    /// Numbers of the methods that can run, ascending.
+    fn methods(&self) -> impl Iterator<Item = u32>;
+    /// The class of a method: any number that is unique to it.
+    fn class_of(&self, method: u32) -> u32;
+    /// Tells the calls, reads of static fields and texts of a method; those that the filters of this stage refuse may
+    /// be left out.
+    fn visit(&self, method: u32, see: &mut dyn FnMut(Fact<'_>));
+    /// Whether a class (internal form) is the other or a subtype of it, in program and platform.
+    fn is_subtype(&self, class: &[u8], of: &[u8]) -> bool;
+}
+
+/// Something that a method does, as bytes of the class file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Fact<'a> {
+    /// It calls a method, or holds a handle to it.
+    Call {
+        /// The class that the method is looked up in, internal form.
+        owner: &'a [u8],
+        /// Its name.
+        name: &'a [u8],
+        /// Its descriptor.
+        descriptor: &'a [u8],
+    },
+    /// It reads a static field.
+    Field {
+        /// The class that the field is looked up in, internal form.
+        owner: &'a [u8],
+        /// Its name.
+        name: &'a [u8],
+    },
+    /// It holds a text: a string constant, the recipe of a concatenation (U+0001 where a value goes), or the name of a
+    /// class, dotted or with slashes.
+    Text(&'a [u8]),
+}
+
+/// Whether a call can matter to the table. Cheap enough for every constant of a class path: no memory is taken.
+///
+/// A call by a class outside the platform matters where its name is one that the table asks for, since the class may
+/// be a subtype; platform classes are compared with the owners of the table.
+pub fn wants_call(owner: &[u8], name: &[u8], descriptor: &[u8]) -> bool {
+    INDEX.calls((owner, name, descriptor), |_, _| true, |_| ControlFlow::Break(())).is_break()
+}
+
+/// Whether a read of a static field can matter to the table.
+pub fn wants_field(owner: &[u8], name: &[u8]) -> bool {
+    INDEX.fields(owner, name, |_| ControlFlow::Break(())).is_break()
+}
+
+/// Whether a text can matter to the table on any release.
+pub fn wants_text(text: &[u8]) -> bool {
+    INDEX.texts(text, u16::MAX, |_| ControlFlow::Break(())).is_break()
+}
+
+#[cfg(test)]
+mod cases;
