@@ -11,4 +11,5 @@
 mod guards;
 #[path = "../support/jdk.rs"]
 mod jdk;
+mod names;
 mod sources;
