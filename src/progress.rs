@@ -9,6 +9,8 @@ pub enum Stage {
     Classes,
     /// Reading the platform.
     Platform,
+    /// Finding out what can run.
+    Reach,
     /// Weighing evidence.
     Verdict,
 }
@@ -20,6 +22,7 @@ impl Stage {
             Stage::Archives => "archives",
             Stage::Classes => "classes",
             Stage::Platform => "platform",
+            Stage::Reach => "reach",
             Stage::Verdict => "verdict",
         }
     }

@@ -86,6 +86,38 @@ pub enum Purpose {
     Property,
 }
 
+impl Purpose {
+    /// Stable short name for machines.
+    pub const fn tag(self) -> &'static str {
+        match self {
+            Purpose::Load => "loads-by-name",
+            Purpose::Read => "reads-class-file",
+            Purpose::Provide => "looks-for-providers",
+            Purpose::Introspect => "looks-up-members",
+            Purpose::Create => "creates-by-reflection",
+            Purpose::Proxy => "makes-proxy",
+            Purpose::Deserialize => "deserialises",
+            Purpose::Localize => "loads-bundle",
+            Purpose::Property => "reads-property",
+        }
+    }
+
+    /// The same for people; a verb whose object is the type.
+    pub const fn phrase(self) -> &'static str {
+        match self {
+            Purpose::Load => "loads by its name",
+            Purpose::Read => "looks for the class file of",
+            Purpose::Provide => "looks for providers of",
+            Purpose::Introspect => "looks up members of",
+            Purpose::Create => "creates by reflection an instance of",
+            Purpose::Proxy => "makes a proxy for",
+            Purpose::Deserialize => "deserialises",
+            Purpose::Localize => "loads as a bundle",
+            Purpose::Property => "reads the property",
+        }
+    }
+}
+
 const LOADER: &str = "java/lang/ClassLoader";
 const CLASS: &str = "java/lang/Class";
 const CONSTRUCTOR: &str = "java/lang/reflect/Constructor";

@@ -16,6 +16,7 @@ use crate::plan::Plan;
 use crate::platform::Catalogue;
 use crate::program::{self, EntryPoint, Program, ResourceName, View, Wanted};
 use crate::progress::{Progress, Stage};
+use crate::reach::{self, Reach, Start};
 use crate::report::{Explanation, PlatformListing, Report};
 use crate::verdict::{self, Judgement, Selection};
 
@@ -27,6 +28,7 @@ struct Analysis {
     catalogue: Catalogue,
     graph: ModuleGraph,
     entry_points: Vec<EntryPoint>,
+    reach: Reach,
     judgement: Judgement,
     selection: Selection,
     findings: Findings,
@@ -94,16 +96,26 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
     };
     let graph = ModuleGraph::new(&catalogue);
     clock.lap(Stage::Platform);
-    progress.start(Stage::Verdict, 0);
+    progress.start(Stage::Reach, 0);
     let view = program.view(choice.release, &mut findings);
     program.version_findings(&view, choice.release, &mut findings);
     let resources: Vec<ResourceName> = program::resource_names(&program, choice.release, &plan.limits, &mut findings);
     let entry_points = program::entry_points(&program, &plan.entries);
-    let judgement = verdict::judge(&program, &view, &resources, &catalogue);
+    let start = Start { entry_points: &entry_points, resources: &resources };
+    let reach = reach::reach(&program, &view, &catalogue, &start, &plan.limits, &mut findings);
+    clock.lap(Stage::Reach);
+    progress.start(Stage::Verdict, 0);
+    let judgement = verdict::judge(&verdict::Case {
+        program: &program,
+        view: &view,
+        reach: &reach,
+        resources: &resources,
+        catalogue: &catalogue,
+    });
     let selection = verdict::select(&catalogue, &graph, &judgement, plan.policy, &plan.with, &plan.without)?;
     clock.lap(Stage::Verdict);
     let timings = clock.laps;
-    Ok(Analysis { program, view, choice, catalogue, graph, entry_points, judgement, selection, findings, timings })
+    Ok(Analysis { program, view, choice, catalogue, graph, entry_points, reach, judgement, selection, findings, timings })
 }
 
 /// Takes the time of each stage.

@@ -1,8 +1,190 @@
 //! What can run, from where the program starts.
 //!
-//! Where the summary of the program does not suffice, some classes are read again: [`lookups`] finds which names reach calls
-//! that look something up, [`links`] what the verifier loads.
+//! [`reach`] is the first function to read; `run` is the analysis itself, `roots` where it starts, `names` what it makes
+//! of names. Where the summary of the program does not suffice, some classes are read again: [`lookups`] finds which
+//! names reach calls that look something up, [`links`] what the verifier loads. Nothing here judges modules.
 
 mod again;
 pub mod links;
 pub mod lookups;
+mod names;
+mod roots;
+mod run;
+mod types;
+
+use crate::diag::Findings;
+use crate::flow;
+use crate::limits::Limits;
+use crate::platform::Catalogue;
+use crate::program::{ClassId, EntryPoint, MethodId, Program, ResourceName, View};
+
+use links::Link;
+use lookups::LookUp;
+use run::{ClassState, Run};
+
+/// How sure it is that something can run, strongest first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Level {
+    /// The code says so.
+    Certain,
+    /// If a name that the code cannot show in full means it, or a framework acts on what it was registered with.
+    ByName,
+    /// Only where the program bears its absence.
+    Guarded,
+}
+
+/// What makes something run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Cause {
+    /// An entry point, by its position in the list.
+    Start(u32),
+    /// The program has no entry point, and this is part of what it offers to others.
+    Public,
+    /// Own code in a layout whose container calls it by rules of its own.
+    Own,
+    /// A file names it, by its position among the names in resources.
+    Resource(u32),
+    /// A method does it.
+    Method(MethodId),
+    /// It comes with a class: superclass, initialiser, what the platform calls back.
+    Class(ClassId),
+    /// A method looks it up by name.
+    LookUp(MethodId),
+}
+
+/// That something can run, and the first thing that makes it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Reached {
+    /// How sure that is.
+    pub level: Level,
+    /// What makes it.
+    pub cause: Cause,
+}
+
+/// Where the analysis starts.
+pub struct Start<'a> {
+    /// Entry points; none for a library.
+    pub entry_points: &'a [EntryPoint],
+    /// Names in files.
+    pub resources: &'a [ResourceName],
+}
+
+/// What can run.
+pub struct Reach {
+    methods: Vec<Option<Reached>>,
+    classes: Vec<ClassState>,
+    /// Calls of reached methods that look something up, ascending by method and place.
+    pub look_ups: Vec<LookUp>,
+    /// Those of which nothing at all is known what they look up.
+    pub opaque: Vec<LookUp>,
+    /// What the verifier loads for initialised classes.
+    pub links: Vec<Link>,
+    launched: Vec<ClassId>,
+    looks_up_unknown: bool,
+}
+
+impl Reach {
+    /// Whether a method can run.
+    pub fn method(&self, id: MethodId) -> Option<Reached> {
+        self.methods.get(id.0 as usize).copied().flatten()
+    }
+
+    /// Whether a class is loaded.
+    pub fn loaded(&self, id: ClassId) -> Option<Reached> {
+        self.classes.get(id.0 as usize)?.loaded
+    }
+
+    /// Whether a class is initialised, and so linked.
+    pub fn initialised(&self, id: ClassId) -> Option<Reached> {
+        self.classes.get(id.0 as usize)?.initialised
+    }
+
+    /// Whether there are objects of a class.
+    pub fn instantiated(&self, id: ClassId) -> Option<Reached> {
+        self.classes.get(id.0 as usize)?.instantiated
+    }
+
+    /// Whether members of a class are looked up by reflection.
+    pub fn introspected(&self, id: ClassId) -> Option<Reached> {
+        self.classes.get(id.0 as usize)?.introspected
+    }
+
+    /// Whether the launcher looks up the main method of a class, and with it all its public methods.
+    pub fn is_launched(&self, id: ClassId) -> bool {
+        self.launched.contains(&id)
+    }
+
+    /// Whether a class is loaded by a name of which nothing is known.
+    pub fn looks_up_unknown(&self) -> bool {
+        self.looks_up_unknown
+    }
+
+    /// Methods and classes that can run.
+    pub fn counts(&self) -> (usize, usize) {
+        let classes = self.classes.iter().filter(|state| state.loaded.is_some()).count();
+        (self.methods.iter().flatten().count(), classes)
+    }
+}
+
+/// Finds what can run.
+pub fn reach(
+    program: &Program,
+    view: &View,
+    catalogue: &Catalogue,
+    start: &Start<'_>,
+    limits: &Limits,
+    findings: &mut Findings,
+) -> Reach {
+    let properties = |_: &[u8]| Vec::new();
+    let run = Run::new(types::Types::new(program, view, catalogue));
+    let look_ups = lookups::LookUps::new(program, view, limits, &properties);
+    let mut names = names::Naming::new(run, look_ups, view, start, findings);
+    roots::start(&mut names);
+    names.finish();
+    let names::Naming { mut run, mut found, look_ups, .. } = names;
+    let reached = |method: MethodId| run.methods.get(method.0 as usize).is_some_and(Option::is_some);
+    let opaque = look_ups.opaque(&reached);
+    found.sort_by_key(|look_up| (look_up.method, look_up.pc));
+    let links = link(program, view, catalogue, &run, limits, findings);
+    for link in &links {
+        let level = run.classes.get(link.class.0 as usize).and_then(|state| state.initialised);
+        let loaded = program.names.find(&link.loaded).and_then(|name| view.find(run.types.scope(link.class), name));
+        if let (Some(reached), Some(class)) = (level, loaded) {
+            run.level = reached.level;
+            run.load(class, Cause::Class(link.class));
+            run.settle();
+        }
+    }
+    let looks_up_unknown = opaque.iter().any(|look_up| look_up.sink.purpose == flow::sinks::Purpose::Load);
+    let launched = start.entry_points.iter().filter_map(|entry| {
+        let name = program.names.find(entry.class.as_bytes())?;
+        view.find(Default::default(), name)
+    });
+    let launched = launched.collect();
+    Reach { methods: run.methods, classes: run.classes, look_ups: found, opaque, links, launched, looks_up_unknown }
+}
+
+fn link(
+    program: &Program,
+    view: &View,
+    catalogue: &Catalogue,
+    run: &Run<'_>,
+    limits: &Limits,
+    findings: &mut Findings,
+) -> Vec<Link> {
+    let foreign = |name: &[u8]| {
+        let module = catalogue.module_of_package(crate::names::package_of(name));
+        module.is_some_and(|module| catalogue.name(module) != "java.base")
+    };
+    let relevance = links::Relevance::new(program, view, &foreign);
+    let is_interface = |name: &[u8]| match program.names.find(name).and_then(|id| view.find(Default::default(), id)) {
+        Some(class) => program.class(class).map(|class| class.access & 0x0200 != 0),
+        None => catalogue.platform_type(name).map(|known| known.access & 0x0200 != 0),
+    };
+    let hierarchy = links::Hierarchy { relevant: &|name| relevance.of(name), is_interface: &is_interface };
+    let all = view.classes.iter().copied();
+    let initialised: Vec<ClassId> = all
+        .filter(|id| run.classes.get(id.0 as usize).is_some_and(|state| state.initialised.is_some()))
+        .collect();
+    links::links(program, limits, &hierarchy, &initialised, findings)
+}

@@ -7,8 +7,13 @@ use rustc_hash::FxHashMap;
 
 use crate::archive::ArchiveId;
 use crate::classfile::{Position, Stage};
+use crate::flow::sinks::Purpose;
 use crate::platform::{Catalogue, ModuleId, Presence, last_release_with};
-use crate::program::{ClassId, MentionKind, NameId, Program, ResourceKind, ResourceName, View};
+use crate::program::{
+    ClassId, Guard, Mention, MentionKind, MethodId, NameId, Program, ResourceKind, ResourceName, View,
+};
+use crate::reach::lookups::LookUp;
+use crate::reach::{Level, Reach, Reached};
 
 use super::Standing;
 
@@ -19,6 +24,10 @@ pub enum EvidenceKind {
     At(Position),
     /// The text of a string constant is the name of a platform type.
     Text,
+    /// The verifier loads the type when it links the class (JVMS §4.10).
+    Verification,
+    /// The name reaches a call that looks up a class by name, or may be what such a call puts together.
+    LookUp(Purpose),
     /// A service file names the service or a provider of the platform.
     ServiceFile,
     /// A module descriptor requires the module; it holds when the program starts from the module path.
@@ -33,6 +42,8 @@ impl EvidenceKind {
         match self {
             EvidenceKind::At(position) => position.tag(),
             EvidenceKind::Text => "text",
+            EvidenceKind::Verification => "verification",
+            EvidenceKind::LookUp(purpose) => purpose.tag(),
             EvidenceKind::ServiceFile => "service-file",
             EvidenceKind::Requires => "module-requires",
             EvidenceKind::ManifestHint => "manifest-hint",
@@ -44,6 +55,8 @@ impl EvidenceKind {
         match self {
             EvidenceKind::At(position) => position.sentence(),
             EvidenceKind::Text => "holds as text the name",
+            EvidenceKind::Verification => "cannot be verified without",
+            EvidenceKind::LookUp(purpose) => purpose.phrase(),
             EvidenceKind::ServiceFile => "names for service look-up",
             EvidenceKind::Requires => "requires in its module descriptor",
             EvidenceKind::ManifestHint => "opens or exports in its manifest",
@@ -54,11 +67,12 @@ impl EvidenceKind {
     pub fn stage_tag(self) -> &'static str {
         match self {
             EvidenceKind::At(position) => position.stage().tag(),
+            EvidenceKind::Verification => Stage::Link.tag(),
             _ => "name",
         }
     }
 
-    /// The standing that this kind of evidence gives by itself.
+    /// The strongest standing that this kind of evidence can give.
     pub fn standing(self) -> Standing {
         match self {
             EvidenceKind::At(position) => match position.stage() {
@@ -66,7 +80,12 @@ impl EvidenceKind {
                 Stage::Introspect => Standing::Uncertain,
                 Stage::Ignore => Standing::Dormant,
             },
-            EvidenceKind::Text | EvidenceKind::ServiceFile | EvidenceKind::Requires => Standing::Uncertain,
+            EvidenceKind::Verification => Standing::Needed,
+            // Whether a class file can be read is asked to find out, and the answer may be no.
+            EvidenceKind::LookUp(Purpose::Read) => Standing::Tolerated,
+            EvidenceKind::Text | EvidenceKind::LookUp(_) | EvidenceKind::ServiceFile | EvidenceKind::Requires => {
+                Standing::Uncertain
+            }
             EvidenceKind::ManifestHint => Standing::Dormant,
         }
     }
@@ -90,6 +109,10 @@ pub struct Evidence {
     pub kind: EvidenceKind,
     /// Where.
     pub place: Place,
+    /// The method that it stands in.
+    pub method: Option<MethodId>,
+    /// What it adds to the module's standing: that of its kind, lowered where nothing certain reaches it.
+    pub standing: Standing,
 }
 
 /// A platform type that is named and that the release no longer has.
@@ -125,7 +148,7 @@ impl Judgement {
 
     /// A module's standing; `None` where nothing asks for it.
     pub fn standing(&self, id: ModuleId) -> Option<Standing> {
-        self.evidence(id).iter().map(|evidence| evidence.kind.standing()).min()
+        self.evidence(id).iter().map(|evidence| evidence.standing).min()
     }
 
     /// Every module with a standing, in the catalogue's order.
@@ -142,8 +165,23 @@ enum Meaning {
     Nothing,
 }
 
-/// Weighs what the program names against a platform. Every class of the view counts as able to run.
-pub fn judge(program: &Program, view: &View, resources: &[ResourceName], catalogue: &Catalogue) -> Judgement {
+/// What the judgement rests on.
+pub struct Case<'a> {
+    /// The program.
+    pub program: &'a Program,
+    /// What its class loader sees.
+    pub view: &'a View,
+    /// What of it can run.
+    pub reach: &'a Reach,
+    /// Names in its files.
+    pub resources: &'a [ResourceName],
+    /// The platform.
+    pub catalogue: &'a Catalogue,
+}
+
+/// Weighs what the program asks for against a platform.
+pub fn judge(case: &Case<'_>) -> Judgement {
+    let Case { program, view, reach, resources, catalogue } = *case;
     let mut evidence: Vec<Vec<Evidence>> = vec![Vec::new(); catalogue.modules.len()];
     let mut meanings: FxHashMap<NameId, Meaning> = FxHashMap::default();
     let mut removed: BTreeMap<Box<str>, Removed> = BTreeMap::new();
@@ -169,10 +207,15 @@ pub fn judge(program: &Program, view: &View, resources: &[ResourceName], catalog
                                 MentionKind::Text => EvidenceKind::Text,
                             },
                             place: Place::Class(id, mention.member),
+                            method: mention.method,
+                            standing: weigh(program, reach, id, mention),
                         });
                     }
                 }
                 Meaning::Removed(module, last) if view.find(scope, mention.target).is_none() => {
+                    if weigh(program, reach, id, mention) == Standing::Dormant {
+                        continue;
+                    }
                     let entry = removed.entry(shown(name)).or_insert_with_key(|class| Removed {
                         class: class.clone(),
                         module,
@@ -189,6 +232,24 @@ pub fn judge(program: &Program, view: &View, resources: &[ResourceName], catalog
             }
         }
     }
+    for link in &reach.links {
+        if let Meaning::Module(module) = meaning(catalogue, &link.loaded)
+            && let Some(list) = evidence.get_mut(usize::from(module.0))
+        {
+            let member = link.method.and_then(|method| program.method(method)).map(|method| method.selector);
+            list.push(Evidence {
+                target: shown(&link.loaded),
+                kind: EvidenceKind::Verification,
+                place: Place::Class(link.class, member),
+                method: link.method,
+                standing: level(reach.initialised(link.class)),
+            });
+        }
+    }
+    for look_up in &reach.look_ups {
+        looked_up(program, reach, catalogue, look_up, &mut evidence);
+    }
+    let modular = is_modular(program);
     for resource in resources {
         let found = if resource.is_module {
             catalogue.module(&resource.name)
@@ -201,23 +262,122 @@ pub fn judge(program: &Program, view: &View, resources: &[ResourceName], catalog
         if let Some(module) = found.filter(|&module| catalogue.name(module) != "java.base")
             && let Some(list) = evidence.get_mut(usize::from(module.0))
         {
+            let kind = match resource.kind {
+                ResourceKind::Service => EvidenceKind::ServiceFile,
+                ResourceKind::Requires => EvidenceKind::Requires,
+                ResourceKind::Hint => EvidenceKind::ManifestHint,
+            };
+            let standing = match kind {
+                // Who provides a service needs it when it is loaded, and then its class says so.
+                EvidenceKind::ServiceFile if resource.path.ends_with(&*resource.name.replace('/', ".")) => {
+                    Standing::Dormant
+                }
+                EvidenceKind::Requires if !modular => Standing::Dormant,
+                kind => kind.standing(),
+            };
             list.push(Evidence {
                 target: resource.name.clone(),
-                kind: match resource.kind {
-                    ResourceKind::Service => EvidenceKind::ServiceFile,
-                    ResourceKind::Requires => EvidenceKind::Requires,
-                    ResourceKind::Hint => EvidenceKind::ManifestHint,
-                },
+                kind,
                 place: Place::Resource(resource.archive, resource.path.clone()),
+                method: None,
+                standing,
             });
         }
     }
     for list in &mut evidence {
         // Stable: within one standing the class path order stays.
-        list.sort_by_key(|evidence| evidence.kind.standing());
+        list.sort_by_key(|evidence| evidence.standing);
     }
     let supplied = supplied.into_iter().map(|(module, names)| (module, names.len())).collect();
     Judgement { evidence, removed: removed.into_values().collect(), supplied }
+}
+
+/// What a mention adds to a standing, by what of its class and method can run.
+fn weigh(program: &Program, reach: &Reach, id: ClassId, mention: &Mention) -> Standing {
+    let MentionKind::At(position) = mention.position else {
+        let reached = mention.method.map_or_else(|| reach.loaded(id), |method| reach.method(method));
+        let guarded = if mention.guard == Guard::Open { Standing::Uncertain } else { Standing::Tolerated };
+        // A text is a name only if somebody looks up what nobody can tell.
+        return if reach.looks_up_unknown() { level(reached).max(guarded) } else { Standing::Dormant };
+    };
+    let guarded = if mention.guard == Guard::Absence { Standing::Tolerated } else { Standing::Needed };
+    match position.stage() {
+        Stage::Load => level(reach.loaded(id)),
+        Stage::Link => level(reach.initialised(id)),
+        Stage::Run => {
+            let reached = mention.method.map_or_else(|| reach.initialised(id), |method| reach.method(method));
+            level(reached).max(guarded)
+        }
+        Stage::Introspect if position == Position::AnnotationValue => level(reach.loaded(id)).max(Standing::Uncertain),
+        Stage::Introspect => {
+            let is_public = mention
+                .method
+                .and_then(|method| program.method(method))
+                .is_some_and(|method| method.is_public());
+            if is_public && reach.is_launched(id) {
+                return Standing::Needed;
+            }
+            level(reach.introspected(id)).max(Standing::Uncertain)
+        }
+        Stage::Ignore => Standing::Dormant,
+    }
+}
+
+/// The standing of what is asked for by something reached.
+fn level(reached: Option<Reached>) -> Standing {
+    match reached.map(|reached| reached.level) {
+        Some(Level::Certain) => Standing::Needed,
+        Some(Level::ByName) => Standing::Uncertain,
+        Some(Level::Guarded) => Standing::Tolerated,
+        None => Standing::Dormant,
+    }
+}
+
+/// What a look-up by name asks for: the types that it names, and the packages that its names begin with.
+fn looked_up(
+    program: &Program,
+    reach: &Reach,
+    catalogue: &Catalogue,
+    look_up: &LookUp,
+    evidence: &mut [Vec<Evidence>],
+) {
+    let Some(method) = program.method(look_up.method) else { return };
+    let kind = EvidenceKind::LookUp(look_up.sink.purpose);
+    let guarded = if look_up.guard == Guard::Open { Standing::Uncertain } else { Standing::Tolerated };
+    let standing = level(reach.method(look_up.method)).max(guarded).max(kind.standing());
+    let mut add = |module: ModuleId, target: Box<str>| {
+        if let Some(list) = evidence.get_mut(usize::from(module.0)) {
+            let place = Place::Class(method.class, Some(method.selector));
+            list.push(Evidence { target, kind, place, method: Some(look_up.method), standing });
+        }
+    };
+    if matches!(look_up.sink.purpose, Purpose::Property | Purpose::Deserialize) {
+        return;
+    }
+    for name in &look_up.names.exact {
+        if let Meaning::Module(module) = meaning(catalogue, name) {
+            add(module, shown(name));
+        }
+    }
+    for pattern in &look_up.names.patterns {
+        let package = crate::names::package_of(&pattern.prefix);
+        let module = catalogue.module_of_package(package);
+        if let Some(module) = module.filter(|&module| catalogue.name(module) != "java.base") {
+            add(module, format!("{}*", shown(&pattern.prefix)).into());
+        }
+    }
+}
+
+/// Whether the program can be started from the module path: every archive on its class path is a named module.
+fn is_modular(program: &Program) -> bool {
+    let mut any = false;
+    for archive in program.archives.iter().filter(|archive| archive.on_class_path) {
+        if !archive.entries.iter().any(|entry| entry.path.ends_with("module-info.class")) {
+            return false;
+        }
+        any = true;
+    }
+    any
 }
 
 fn meaning(catalogue: &Catalogue, name: &[u8]) -> Meaning {

@@ -1,0 +1,390 @@
+//! What look-ups by name make run, and how far roots widen where a name cannot be worked out.
+//!
+//! Names that are known in full count as calls do. Parts of names, texts that look like the name of a class of the
+//! program, class objects that somebody may create from, and names in files count in the second round only, and the
+//! latter three only where a look-up is reached of which nothing is known (an opaque site). Whole classes of a shape
+//! follow Smaragdakis et al., "More Sound Static Handling of Java Reflection" (APLAS 2015). The first function to read
+//! is [`Naming::finish`].
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use rustc_hash::FxHashSet;
+
+use crate::archive::services::service_of;
+use crate::diag::Findings;
+use crate::flow::resolve::Pattern;
+use crate::flow::sinks::Purpose;
+use crate::names::package_of;
+use crate::program::{ClassId, Guard, MethodId, MethodKind, NameId, ResourceKind, View};
+
+use super::lookups::{LookUp, LookUps};
+use super::run::Run;
+use super::{Cause, Level, Start};
+
+/// A class that a service file names.
+#[derive(Clone, Copy)]
+struct Provider {
+    class: ClassId,
+    resource: u32,
+}
+
+pub(super) struct Naming<'p, 'a> {
+    pub run: Run<'p>,
+    pub look_ups: LookUps<'p>,
+    pub start: &'a Start<'a>,
+    findings: &'a mut Findings,
+    pub view: &'p View,
+    /// Look-ups by method and place, as they were told last.
+    pub found: Vec<LookUp>,
+    /// Those under a guard, until the last round.
+    held: Vec<LookUp>,
+    /// Shapes of names, until the second round.
+    patterns: Vec<(Pattern, MethodId)>,
+    /// Providers by service, internal form.
+    services: BTreeMap<Box<[u8]>, Vec<Provider>>,
+    /// Services that a reached look-up names, or that nothing is known of.
+    asked: BTreeSet<Box<[u8]>>,
+    /// Names of members that are looked up in classes which are not known.
+    members: BTreeSet<Box<[u8]>>,
+    named: FxHashSet<ClassId>,
+    /// A reached method that lists members of a class that is not known.
+    introspects: Option<MethodId>,
+    deserialises: Option<MethodId>,
+    pub own: Vec<bool>,
+    annotated: Vec<bool>,
+    texts_done: usize,
+    literals_done: usize,
+    created_done: (usize, usize),
+}
+
+impl<'p, 'a> Naming<'p, 'a> {
+    pub fn new(
+        run: Run<'p>,
+        look_ups: LookUps<'p>,
+        view: &'p View,
+        start: &'a Start<'a>,
+        findings: &'a mut Findings,
+    ) -> Self {
+        let program = run.types.program;
+        let mut services: BTreeMap<Box<[u8]>, Vec<Provider>> = BTreeMap::new();
+        for (name, number) in start.resources.iter().zip(0..) {
+            let Some(service) = service_of(&name.path).filter(|_| name.kind == ResourceKind::Service) else { continue };
+            let scope = program.archive(name.archive).map(|archive| archive.scope).unwrap_or_default();
+            let class = program.names.find(name.name.as_bytes()).and_then(|id| view.find(scope, id));
+            let service = service.replace('.', "/");
+            if let Some(class) = class.filter(|_| *service != *name.name) {
+                services.entry(service.into_bytes().into()).or_default().push(Provider { class, resource: number });
+            }
+        }
+        let classes = program.classes.len();
+        Naming {
+            run,
+            look_ups,
+            start,
+            findings,
+            view,
+            found: Vec::new(),
+            held: Vec::new(),
+            patterns: Vec::new(),
+            services,
+            asked: BTreeSet::new(),
+            members: BTreeSet::new(),
+            named: FxHashSet::default(),
+            introspects: None,
+            deserialises: None,
+            own: vec![false; classes],
+            annotated: vec![false; classes],
+            texts_done: 0,
+            literals_done: 0,
+            created_done: (0, 0),
+        }
+    }
+
+    /// All three rounds.
+    pub fn finish(&mut self) {
+        self.rest();
+        self.run.level = Level::ByName;
+        self.widen_to_the_end();
+        self.run.open_guards();
+        for look_up in std::mem::take(&mut self.held) {
+            self.apply(&look_up);
+        }
+        self.widen_to_the_end();
+    }
+
+    fn widen_to_the_end(&mut self) {
+        self.rest();
+        loop {
+            self.widen();
+            if !self.rest() {
+                break;
+            }
+        }
+    }
+
+    /// Draws all consequences of what is reached, names included; whether there were any.
+    fn rest(&mut self) -> bool {
+        let mut any = false;
+        loop {
+            self.run.settle();
+            let mut new = std::mem::take(&mut self.run.fresh);
+            if new.is_empty() {
+                return any;
+            }
+            any = true;
+            new.sort_unstable();
+            let methods = &self.run.methods;
+            let reached = |method: MethodId| methods.get(method.0 as usize).is_some_and(Option::is_some);
+            let look_ups = self.look_ups.follow(&reached, &new, self.findings);
+            for look_up in look_ups {
+                self.apply(&look_up);
+                match self.found.iter_mut().find(|old| (old.method, old.pc) == (look_up.method, look_up.pc)) {
+                    Some(old) => *old = look_up,
+                    None => self.found.push(look_up),
+                }
+            }
+            self.members_by_name();
+        }
+    }
+
+    fn find(&self, from: MethodId, name: &[u8]) -> Option<ClassId> {
+        let program = self.run.types.program;
+        let scope = program.method(from).map(|method| self.run.types.scope(method.class)).unwrap_or_default();
+        self.run.types.find(scope, program.names.find(name)?)
+    }
+
+    fn apply(&mut self, look_up: &LookUp) {
+        if look_up.guard == Guard::Absence && self.run.level != Level::Guarded {
+            self.held.push(look_up.clone());
+            return;
+        }
+        let LookUp { method, sink, ref names, ref members, .. } = *look_up;
+        let cause = Cause::LookUp(method);
+        for name in &names.exact {
+            match sink.purpose {
+                Purpose::Provide => self.provide(name),
+                Purpose::Localize => self.bundle(method, name),
+                purpose => {
+                    let Some(class) = self.find(method, name) else { continue };
+                    match purpose {
+                        Purpose::Load | Purpose::Create => self.run.create(class, cause),
+                        Purpose::Introspect => {
+                            self.run.introspect(class, cause);
+                            for member in members {
+                                self.member(class, member, cause);
+                            }
+                        }
+                        Purpose::Proxy => self.run.introspect(class, cause),
+                        _ => {}
+                    }
+                }
+            }
+        }
+        match sink.purpose {
+            Purpose::Load | Purpose::Create | Purpose::Localize => {
+                self.patterns.extend(names.patterns.iter().map(|pattern| (pattern.clone(), method)));
+            }
+            Purpose::Introspect if names.unknown || !names.patterns.is_empty() => {
+                self.introspects.get_or_insert(method);
+                self.members.extend(members.iter().map(|member| Box::<[u8]>::from(&**member)));
+            }
+            Purpose::Provide if names.unknown => {
+                self.asked.insert(Box::default());
+            }
+            Purpose::Deserialize => {
+                self.deserialises.get_or_insert(method);
+            }
+            _ => {}
+        }
+    }
+
+    /// Whoever implements a service is created.
+    fn provide(&mut self, service: &[u8]) {
+        if !self.asked.insert(service.into()) {
+            return;
+        }
+        for Provider { class, resource } in self.services.get(service).cloned().unwrap_or_default() {
+            self.run.create(class, Cause::Resource(resource));
+            self.provider_method(class, resource);
+        }
+    }
+
+    /// The static method `provider` of a named module's provider (JLS §7.7.4).
+    fn provider_method(&mut self, class: ClassId, resource: u32) {
+        self.member(class, b"provider", Cause::Resource(resource));
+    }
+
+    /// Classes of a resource bundle: the base name, also with a locale behind it.
+    fn bundle(&mut self, from: MethodId, base: &[u8]) {
+        if let Some(class) = self.find(from, base) {
+            self.run.create(class, Cause::LookUp(from));
+        }
+        self.patterns.push((Pattern { prefix: [base, b"_"].concat(), suffix: Vec::new() }, from));
+    }
+
+    /// Methods of a class with that name, looked up to be called.
+    fn member(&mut self, class: ClassId, name: &[u8], cause: Cause) {
+        let program = self.run.types.program;
+        let (ancestors, _) = self.run.types.ancestors(class);
+        for class in ancestors {
+            let Some(class) = program.class(class) else { continue };
+            for (method, head) in program.methods_of(class) {
+                let selector = program.members.name(head.selector);
+                let is_named = selector.strip_prefix(name).is_some_and(|rest| rest.first() == Some(&b'('));
+                if head.kind == MethodKind::Declared && is_named {
+                    self.run.method(method, cause);
+                }
+            }
+        }
+    }
+
+    /// Members that are looked up by a constant name in classes that are not known are looked for in all classes that
+    /// are there by name.
+    fn members_by_name(&mut self) {
+        let (classes, names) = self.created_done;
+        let now = (self.run.created.len(), self.members.len());
+        if (classes, names) == now {
+            return;
+        }
+        self.created_done = now;
+        let members: Vec<Box<[u8]>> = self.members.iter().cloned().collect();
+        let first = if names == now.1 { classes } else { 0 };
+        let created: Vec<ClassId> = self.run.created.get(first..).unwrap_or_default().to_vec();
+        for class in created {
+            for member in &members {
+                self.member(class, member, Cause::Class(class));
+            }
+        }
+    }
+
+    /// Roots widen: see the head of this file.
+    fn widen(&mut self) {
+        for (pattern, method) in std::mem::take(&mut self.patterns) {
+            self.shape(&pattern, method);
+        }
+        let methods = &self.run.methods;
+        let reached = |method: MethodId| methods.get(method.0 as usize).is_some_and(Option::is_some);
+        let opaque = self.look_ups.opaque(&reached);
+        let of = |purposes: &[Purpose]| opaque.iter().find(|look_up| purposes.contains(&look_up.sink.purpose));
+        let loads = of(&[Purpose::Load]).map(|look_up| look_up.method);
+        let creates = of(&[Purpose::Create, Purpose::Load]).map(|look_up| look_up.method);
+        if loads.is_some() {
+            let texts: Vec<_> = self.run.texts.get(self.texts_done..).unwrap_or_default().to_vec();
+            self.texts_done = self.run.texts.len();
+            for (class, method) in texts {
+                self.run.create(class, Cause::LookUp(method));
+            }
+        }
+        if creates.is_some() {
+            self.annotations();
+            let literals: Vec<_> = self.run.literals.get(self.literals_done..).unwrap_or_default().to_vec();
+            self.literals_done = self.run.literals.len();
+            for class in literals {
+                let cause = self.run.classes.get(class.0 as usize).and_then(|state| state.literal);
+                let cause = cause.map_or(Cause::Class(class), |reached| reached.cause);
+                if self.own.get(class.0 as usize) == Some(&true) {
+                    self.run.whole(class, cause);
+                } else {
+                    self.run.create(class, cause);
+                }
+            }
+        }
+        self.platform_services();
+        if let Some(method) = self.introspects {
+            self.introspect_own(method);
+        }
+        if let Some(method) = self.deserialises {
+            self.serialised(method);
+        }
+    }
+
+    /// What annotations of loaded classes name may be created by whoever reads them.
+    fn annotations(&mut self) {
+        let program = self.run.types.program;
+        for &id in &self.view.classes {
+            let is_loaded = self.run.classes.get(id.0 as usize).is_some_and(|state| state.loaded.is_some());
+            let Some(done) = self.annotated.get_mut(id.0 as usize).filter(|done| is_loaded && !**done) else { continue };
+            *done = true;
+            for (method, head) in program.class(id).into_iter().flat_map(|class| program.methods_of(class)) {
+                if head.kind == MethodKind::Annotations {
+                    self.run.method(method, Cause::Class(id));
+                }
+            }
+        }
+    }
+
+    /// Classes whose name has a shape. Where only the beginning is known, what follows is taken for a simple name.
+    fn shape(&mut self, pattern: &Pattern, method: MethodId) {
+        let program = self.run.types.program;
+        for &id in &self.view.classes {
+            let Some(class) = program.class(id) else { continue };
+            let name = program.names.name(class.path);
+            let rest = name.strip_prefix(&*pattern.prefix).and_then(|rest| rest.strip_suffix(&*pattern.suffix));
+            let fits = rest.is_some_and(|rest| !pattern.suffix.is_empty() || !rest.contains(&b'/'));
+            if fits && (pattern.suffix.len() > 1 || pattern.prefix.len() > 1) {
+                self.run.create(id, Cause::LookUp(method));
+            }
+        }
+    }
+
+    /// Providers of the platform's services: the platform looks for them by itself. A service of another module than
+    /// java.base is looked for only by that module, and so only if something reached asks for its package's types.
+    fn platform_services(&mut self) {
+        let program = self.run.types.program;
+        let everything = self.asked.contains(&[] as &[u8]);
+        let due: Vec<Box<[u8]>> = self.services.keys().cloned().collect();
+        for service in due {
+            let is_platform = crate::platform::ever_platform_package(package_of(&service));
+            let of_program = program.names.find(&service).is_some_and(|id| self.view.find(Default::default(), id).is_some());
+            if is_platform && !of_program || everything && of_program {
+                self.provide(&service);
+            }
+        }
+    }
+
+    /// Own classes of which there are objects may be those whose members somebody lists; of libraries that is not
+    /// believed.
+    fn introspect_own(&mut self, method: MethodId) {
+        for &id in &self.view.classes {
+            let is_own = self.own.get(id.0 as usize) == Some(&true);
+            let there = self.run.classes.get(id.0 as usize).is_some_and(|state| {
+                state.instantiated.is_some() || state.literal.is_some() || state.created.is_some()
+            });
+            if is_own && there {
+                self.run.introspect(id, Cause::LookUp(method));
+            }
+        }
+    }
+
+    /// What serialisation calls and inspects (Java Object Serialization Specification, §2.3, §3.4).
+    fn serialised(&mut self, method: MethodId) {
+        const HOOKS: [&[u8]; 6] =
+            [b"readObject", b"writeObject", b"readResolve", b"writeReplace", b"readExternal", b"writeExternal"];
+        let all: Vec<ClassId> = self.view.classes.clone();
+        for id in all {
+            let is_own = self.own.get(id.0 as usize) == Some(&true);
+            let there = self.run.classes.get(id.0 as usize).is_some_and(|state| state.instantiated.is_some());
+            if !(there || is_own) || self.named.contains(&id) || !self.is_serialisable(id) {
+                continue;
+            }
+            self.named.insert(id);
+            if is_own {
+                self.run.instantiate(id, Cause::LookUp(method));
+                self.run.introspect(id, Cause::LookUp(method));
+            }
+            for hook in HOOKS {
+                self.member(id, hook, Cause::LookUp(method));
+            }
+        }
+    }
+
+    fn is_serialisable(&mut self, id: ClassId) -> bool {
+        self.run.is_below(id, b"java/io/Serializable") || self.run.is_below(id, b"java/io/Externalizable")
+    }
+
+    /// The class of that name in the scope of all.
+    pub fn class(&self, name: &[u8]) -> Option<ClassId> {
+        let id: NameId = self.run.types.program.names.find(name)?;
+        self.view.find(Default::default(), id)
+    }
+}

@@ -1,0 +1,355 @@
+//! Rapid type analysis: methods that can run make others run, objects that can exist decide which.
+//!
+//! After Bacon and Sweeney, "Fast Static Analysis of C++ Virtual Function Calls" (OOPSLA 1996): a virtual call runs the
+//! methods that it would select for those classes alone of which there can be objects. What the platform calls back is
+//! found by overriding; what is handed over by name by [`super::lookups`].
+//!
+//! There are three rounds, strongest first ([`Level`]): what runs in any case, what runs if names that the code cannot
+//! show mean what they look like, what runs only where its absence is borne. What an earlier round has reached keeps its
+//! level. The first function to read is [`Run::settle`].
+
+use std::collections::VecDeque;
+
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use crate::archive::Scope;
+use crate::program::{Action, ClassId, MethodId, MethodKind, NameId, Reference};
+
+use super::types::Types;
+use super::{Cause, Level, Reached};
+
+/// What is known of a class so far; each with the first cause.
+#[derive(Clone, Copy, Default)]
+pub(super) struct ClassState {
+    pub loaded: Option<Reached>,
+    pub initialised: Option<Reached>,
+    pub instantiated: Option<Reached>,
+    pub introspected: Option<Reached>,
+    /// Used as a value.
+    pub literal: Option<Reached>,
+    /// Looked up by its name, or created by somebody who has its class object.
+    pub created: Option<Reached>,
+}
+
+/// Something reached whose consequences are not drawn yet.
+#[derive(Clone, Copy, Debug)]
+enum Due {
+    Method(MethodId),
+    Loaded(ClassId),
+    Initialised(ClassId),
+    Instantiated(ClassId),
+}
+
+/// A step that waits for the round in which it counts.
+#[derive(Clone, Copy, Debug)]
+struct Waiting {
+    action: Action,
+    scope: Scope,
+    cause: Cause,
+}
+
+pub(super) struct Run<'p> {
+    pub types: Types<'p>,
+    /// The round.
+    pub level: Level,
+    pub methods: Vec<Option<Reached>>,
+    pub classes: Vec<ClassState>,
+    due: VecDeque<Due>,
+    /// Methods reached since the last time somebody took them.
+    pub fresh: Vec<MethodId>,
+    /// Steps under a guard.
+    guarded: Vec<Waiting>,
+    /// Selectors called on a type.
+    called: FxHashMap<ClassId, Vec<(NameId, MethodId)>>,
+    called_once: FxHashSet<(ClassId, NameId)>,
+    /// Classes with objects, by each of their supertypes of the program.
+    objects: FxHashMap<ClassId, Vec<ClassId>>,
+    ancestors: FxHashMap<ClassId, std::rc::Rc<[ClassId]>>,
+    /// Texts of reached methods that may be the name of a class of the program, with the method.
+    pub texts: Vec<(ClassId, MethodId)>,
+    text_seen: FxHashSet<ClassId>,
+    /// Class objects that are values somewhere, in the order of discovery.
+    pub literals: Vec<ClassId>,
+    /// Classes of which somebody may create objects by reflection, in the order of discovery.
+    pub created: Vec<ClassId>,
+}
+
+impl<'p> Run<'p> {
+    pub fn new(types: Types<'p>) -> Self {
+        let (methods, classes) = (types.program.methods.len(), types.program.classes.len());
+        Run {
+            types,
+            level: Level::Certain,
+            methods: vec![None; methods],
+            classes: vec![ClassState::default(); classes],
+            due: VecDeque::new(),
+            fresh: Vec::new(),
+            guarded: Vec::new(),
+            called: FxHashMap::default(),
+            called_once: FxHashSet::default(),
+            objects: FxHashMap::default(),
+            ancestors: FxHashMap::default(),
+            texts: Vec::new(),
+            text_seen: FxHashSet::default(),
+            literals: Vec::new(),
+            created: Vec::new(),
+        }
+    }
+
+    /// Draws all consequences.
+    pub fn settle(&mut self) {
+        while let Some(due) = self.due.pop_front() {
+            match due {
+                Due::Method(method) => self.run(method),
+                Due::Loaded(class) => self.loaded(class),
+                Due::Initialised(class) => self.initialised(class),
+                Due::Instantiated(class) => self.instantiated(class),
+            }
+        }
+    }
+
+    /// Begins the last round: what stands under a guard counts from now on.
+    pub fn open_guards(&mut self) {
+        self.level = Level::Guarded;
+        for Waiting { action, scope, cause } in std::mem::take(&mut self.guarded) {
+            self.act(action, scope, cause);
+        }
+    }
+
+    fn reached(&self, cause: Cause) -> Reached {
+        Reached { level: self.level, cause }
+    }
+
+    /// A method can run.
+    pub fn method(&mut self, id: MethodId, cause: Cause) {
+        let reached = self.reached(cause);
+        if let Some(slot @ None) = self.methods.get_mut(id.0 as usize) {
+            *slot = Some(reached);
+            self.fresh.push(id);
+            self.due.push_back(Due::Method(id));
+        }
+    }
+
+    fn mark(&mut self, id: ClassId, cause: Cause, of: impl Fn(&mut ClassState) -> &mut Option<Reached>) -> bool {
+        let reached = self.reached(cause);
+        match self.classes.get_mut(id.0 as usize).map(of) {
+            Some(slot @ None) => {
+                *slot = Some(reached);
+                true
+            }
+            _ => false,
+        }
+    }
+
+    /// A class is loaded (JVMS §5.3).
+    pub fn load(&mut self, id: ClassId, cause: Cause) {
+        if self.mark(id, cause, |state| &mut state.loaded) {
+            self.due.push_back(Due::Loaded(id));
+        }
+    }
+
+    /// A class is initialised (JVMS §5.5), and so linked.
+    pub fn initialise(&mut self, id: ClassId, cause: Cause) {
+        self.load(id, cause);
+        if self.mark(id, cause, |state| &mut state.initialised) {
+            self.due.push_back(Due::Initialised(id));
+        }
+    }
+
+    /// There can be objects of a class.
+    pub fn instantiate(&mut self, id: ClassId, cause: Cause) {
+        self.initialise(id, cause);
+        if self.mark(id, cause, |state| &mut state.instantiated) {
+            self.due.push_back(Due::Instantiated(id));
+        }
+    }
+
+    /// Members of a class are looked up by reflection.
+    pub fn introspect(&mut self, id: ClassId, cause: Cause) {
+        self.load(id, cause);
+        self.mark(id, cause, |state| &mut state.introspected);
+    }
+
+    /// A class object is a value.
+    pub fn literal(&mut self, id: ClassId, cause: Cause) {
+        self.load(id, cause);
+        if self.mark(id, cause, |state| &mut state.literal) {
+            self.literals.push(id);
+        }
+    }
+
+    /// Somebody may create objects of a class by reflection, through any constructor.
+    pub fn create(&mut self, id: ClassId, cause: Cause) {
+        self.instantiate(id, cause);
+        if !self.mark(id, cause, |state| &mut state.created) {
+            return;
+        }
+        self.created.push(id);
+        let program = self.types.program;
+        for (method, head) in self.types.class(id).into_iter().flat_map(|class| program.methods_of(class)) {
+            if program.members.name(head.selector).starts_with(b"<init>") {
+                self.method(method, cause);
+            }
+        }
+    }
+
+    /// All methods of a class can run: its own code, or one that a framework calls by rules of its own.
+    pub fn whole(&mut self, id: ClassId, cause: Cause) {
+        self.create(id, cause);
+        let program = self.types.program;
+        for (method, head) in self.types.class(id).into_iter().flat_map(|class| program.methods_of(class)) {
+            if head.kind == MethodKind::Declared {
+                self.method(method, cause);
+            }
+        }
+    }
+
+    fn run(&mut self, id: MethodId) {
+        let program = self.types.program;
+        let Some(method) = program.method(id) else { return };
+        let scope = self.types.scope(method.class);
+        let cause = Cause::Method(id);
+        for step in program.steps(id) {
+            if step.guarded && self.level != Level::Guarded {
+                self.guarded.push(Waiting { action: step.action, scope, cause });
+            } else {
+                self.act(step.action, scope, cause);
+            }
+        }
+    }
+
+    fn act(&mut self, action: Action, scope: Scope, cause: Cause) {
+        match action {
+            Action::StaticCall(Reference { owner, member }) => {
+                let Some(class) = self.types.find(scope, owner) else { return };
+                self.load(class, cause);
+                if let Some(target) = self.types.resolve(class, member) {
+                    let declaring = self.types.program.method(target).map_or(class, |method| method.class);
+                    self.initialise(declaring, cause);
+                    self.method(target, cause);
+                }
+            }
+            Action::SpecialCall(Reference { owner, member }) => {
+                let Some(class) = self.types.find(scope, owner) else { return };
+                self.load(class, cause);
+                if let Some(target) = self.types.resolve(class, member) {
+                    self.method(target, cause);
+                }
+            }
+            Action::VirtualCall(Reference { owner, member }) => {
+                let Some(class) = self.types.find(scope, owner) else { return };
+                self.load(class, cause);
+                self.call(class, member, cause);
+            }
+            Action::StaticField(Reference { owner, .. }) => {
+                if let Some(class) = self.types.find(scope, owner) {
+                    self.initialise(class, cause);
+                }
+            }
+            Action::New(name) => {
+                if let Some(class) = self.types.find(scope, name) {
+                    self.instantiate(class, cause);
+                }
+            }
+            Action::Load(name) => {
+                if let Some(class) = self.types.find(scope, name) {
+                    self.load(class, cause);
+                }
+            }
+            Action::ClassLiteral(name) => {
+                if let Some(class) = self.types.find(scope, name) {
+                    self.literal(class, cause);
+                }
+            }
+            Action::ClassName(name) => {
+                if let (Some(class), Cause::Method(method)) = (self.types.find(scope, name), cause)
+                    && self.text_seen.insert(class)
+                {
+                    self.texts.push((class, method));
+                }
+            }
+            Action::Bootstrap(method) => {
+                if self.types.program.method(method).is_some_and(|method| method.kind == MethodKind::Bootstrap) {
+                    self.method(method, cause);
+                }
+            }
+            Action::Text(_) | Action::Annotation(_) => {}
+        }
+    }
+
+    /// A method is called on objects of a type.
+    fn call(&mut self, class: ClassId, selector: NameId, cause: Cause) {
+        if !self.called_once.insert((class, selector)) {
+            return;
+        }
+        let Cause::Method(caller) = cause else { return };
+        self.called.entry(class).or_default().push((selector, caller));
+        // Not selected by an object's class: private methods; and for an interface, what objects made by call sites have.
+        if let Some(target) = self.types.resolve(class, selector)
+            && let Some(head) = self.types.program.method(target)
+        {
+            let of_interface = self.types.class(head.class).is_some_and(|class| class.access & 0x0200 != 0);
+            if head.is_private() || of_interface && head.has_code() {
+                self.method(target, cause);
+            }
+        }
+        for object in self.objects.get(&class).cloned().unwrap_or_default() {
+            self.select(object, selector, cause);
+        }
+    }
+
+    fn select(&mut self, object: ClassId, selector: NameId, cause: Cause) {
+        let Some(ancestors) = self.ancestors.get(&object).cloned() else { return };
+        let mut found = Vec::new();
+        self.types.select(object, &ancestors, selector, |method| found.push(method));
+        for method in found {
+            self.method(method, cause);
+        }
+    }
+
+    fn loaded(&mut self, id: ClassId) {
+        let scope = self.types.scope(id);
+        for name in self.types.supertypes(id) {
+            if let Some(above) = self.types.find(scope, name) {
+                self.load(above, Cause::Class(id));
+            }
+        }
+    }
+
+    fn initialised(&mut self, id: ClassId) {
+        let program = self.types.program;
+        let Some(class) = self.types.class(id) else { return };
+        let scope = self.types.scope(id);
+        for name in self.types.supertypes(id) {
+            if let Some(above) = self.types.find(scope, name) {
+                self.initialise(above, Cause::Class(id));
+            }
+        }
+        for (method, head) in program.methods_of(class) {
+            if program.members.name(head.selector) == b"<clinit>()V" {
+                self.method(method, Cause::Class(id));
+            }
+        }
+    }
+
+    fn instantiated(&mut self, id: ClassId) {
+        let (ancestors, others) = self.types.ancestors(id);
+        let ancestors: std::rc::Rc<[ClassId]> = ancestors.into();
+        self.ancestors.insert(id, std::rc::Rc::clone(&ancestors));
+        for &above in &*ancestors {
+            self.objects.entry(above).or_default().push(id);
+            for (selector, caller) in self.called.get(&above).cloned().unwrap_or_default() {
+                self.select(id, selector, Cause::Method(caller));
+            }
+        }
+        for selector in self.types.callbacks(&ancestors, &others) {
+            self.select(id, selector, Cause::Class(id));
+        }
+    }
+
+    /// Whether a class is a subtype of a platform type, by the names of what is above it in the program.
+    pub fn is_below(&mut self, id: ClassId, name: &[u8]) -> bool {
+        let (_, others) = self.types.ancestors(id);
+        others.iter().any(|&other| self.types.program.names.name(other) == name)
+    }
+}
