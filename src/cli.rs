@@ -3,6 +3,8 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use secateur::error::Error;
+use secateur::needs::Launch;
 use secateur::plan::Plan;
 use secateur::report::style::Colour as Wanted;
 use secateur::verdict;
@@ -123,6 +125,9 @@ pub struct ProgramArgs {
     /// A class to start from, beside those that manifests name; may be repeated
     #[arg(long = "entry", value_name = "CLASS")]
     pub entries: Vec<String>,
+    /// The options of the JVM with which the program is launched, as one text; `@FILE` reads them from a file
+    #[arg(long, value_name = "OPTIONS", allow_hyphen_values = true)]
+    pub launch: Option<String>,
 }
 
 /// What to judge for.
@@ -244,8 +249,11 @@ impl From<Colour> for Wanted {
 }
 
 /// The plan that arguments add up to.
-pub fn plan(program: ProgramArgs, platform: PlatformChoice, selection: SelectionArgs) -> Plan {
-    Plan {
+///
+/// Options of the launch may stand in a file, which is read here; its errors are those of [`Launch::parse`].
+pub fn plan(program: ProgramArgs, platform: PlatformChoice, selection: SelectionArgs) -> Result<Plan, Error> {
+    let launch = program.launch.as_deref().map(Launch::parse).transpose()?.unwrap_or_default();
+    Ok(Plan {
         inputs: program.inputs,
         entries: program.entries,
         jdk: platform.jdk,
@@ -253,6 +261,7 @@ pub fn plan(program: ProgramArgs, platform: PlatformChoice, selection: Selection
         policy: selection.policy.into(),
         with: selection.with,
         without: selection.without,
+        launch,
         ..Plan::default()
-    }
+    })
 }

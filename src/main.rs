@@ -100,7 +100,7 @@ fn manual(out: &mut dyn Write) -> io::Result<()> {
 
 fn scan(arguments: ScanArgs) -> Result<Exit, Error> {
     let ScanArgs { program, platform, selection, format, output } = arguments;
-    let plan = cli::plan(program, platform, selection);
+    let plan = cli::plan(program, platform, selection)?;
     answer(
         &output,
         |bar| pipeline::scan(&plan, bar),
@@ -115,7 +115,7 @@ fn scan(arguments: ScanArgs) -> Result<Exit, Error> {
 
 fn explain_module(arguments: ExplainArgs) -> Result<Exit, Error> {
     let ExplainArgs { module, program, platform, selection, format, output } = arguments;
-    let plan = cli::plan(program, platform, selection);
+    let plan = cli::plan(program, platform, selection)?;
     answer(
         &output,
         |bar| pipeline::explain(&plan, &module, bar),

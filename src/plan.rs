@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use crate::error::Error;
 use crate::limits::Limits;
+use crate::needs::Launch;
 use crate::verdict::Policy;
 
 /// Settings of one run.
@@ -17,6 +18,8 @@ pub struct Plan {
     pub release: Option<u16>,
     /// Entry points beside those of the manifests, binary names.
     pub entries: Vec<String>,
+    /// The options with which the program is launched.
+    pub launch: Launch,
     /// How much doubt to keep.
     pub policy: Policy,
     /// Modules to keep whatever the evidence.

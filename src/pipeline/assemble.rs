@@ -217,8 +217,10 @@ pub(super) fn module_row(analysis: &Analysis, id: ModuleId, limit: usize) -> Mod
 fn sentence(row: &EvidenceRow, evidence: &[Evidence]) -> String {
     let simple = |name: &str| name.rsplit('.').next().unwrap_or(name).to_owned();
     let first = evidence.first();
-    let in_file = first.is_some_and(|first| matches!(first.place, Place::Resource(..)));
-    let of_module = first.is_some_and(|first| first.kind == verdict::EvidenceKind::Requires);
+    let in_file = first.is_some_and(|first| !matches!(first.place, Place::Class(..)));
+    let of_module = first.is_some_and(|first| {
+        matches!(first.kind, verdict::EvidenceKind::Requires | verdict::EvidenceKind::Launch | verdict::EvidenceKind::Need)
+    });
     let who = if in_file { row.asker.clone() } else { simple(&row.asker) };
     let target = if of_module { row.target.clone() } else { simple(&row.target) };
     let more = match evidence.len() {
@@ -244,6 +246,7 @@ pub(super) fn evidence_rows(analysis: &Analysis, evidence: &[Evidence], limit: u
         let archive = match &evidence.place {
             Place::Class(class, _) => analysis.program.class(*class).map_or(u32::MAX, |class| class.archive.0),
             Place::Resource(archive, _) => archive.0,
+            Place::Launch => u32::MAX,
         };
         match places.get(&(archive, evidence.kind)) {
             Some(&Some(at)) => {
@@ -280,10 +283,11 @@ pub(super) fn evidence_row(analysis: &Analysis, evidence: &Evidence) -> Evidence
         Place::Resource(id, path) => {
             (program.archive(*id).map(|archive| archive.locator.to_string()), path.to_string(), None)
         }
+        Place::Launch => (None, "the launch".to_owned(), None),
     };
     EvidenceRow {
         kind: evidence.kind.tag(),
-        phrase: evidence.kind.phrase(),
+        phrase: evidence.phrase.as_deref().unwrap_or(evidence.kind.phrase()).to_owned(),
         stage: evidence.kind.stage_tag(),
         target: evidence.target.replace('/', "."),
         archive: archive.unwrap_or_default(),

@@ -62,7 +62,7 @@ fn witness(analysis: &Analysis, evidence: &Evidence) -> Witness {
         Some(member) => format!("{}.{member}", row.asker),
         None => row.asker.clone(),
     };
-    Witness { steps: vec![Step { who, archive: row.archive.clone(), how: row.phrase }], evidence: row }
+    Witness { steps: vec![Step { who, archive: row.archive.clone(), how: row.phrase.clone() }], evidence: row }
 }
 
 fn to_go(analysis: &Analysis, id: ModuleId, standing: Option<Standing>, chains: &[Vec<String>]) -> String {

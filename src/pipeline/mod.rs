@@ -4,6 +4,7 @@
 
 mod assemble;
 mod explain;
+mod inquiry;
 mod listing;
 
 use std::time::{Duration, Instant};
@@ -105,12 +106,15 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
     let reach = reach::reach(&program, &view, &catalogue, &start, &plan.limits, &mut findings);
     clock.lap(Stage::Reach);
     progress.start(Stage::Verdict, 0);
+    let needs = inquiry::ask((&program, &view, &catalogue), &reach, &plan.launch, &plan.limits, &mut findings);
     let judgement = verdict::judge(&verdict::Case {
         program: &program,
         view: &view,
         reach: &reach,
         resources: &resources,
         catalogue: &catalogue,
+        needs: &needs,
+        launch: &plan.launch,
     });
     let selection = verdict::select(&catalogue, &graph, &judgement, plan.policy, &plan.with, &plan.without)?;
     clock.lap(Stage::Verdict);

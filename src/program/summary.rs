@@ -8,7 +8,7 @@ use crate::classfile::{
     signature,
 };
 use crate::flow::sinks;
-mod needs { pub fn wants_call(_: &[u8], _: &[u8]) -> bool { false } pub fn wants_field(_: &[u8], _: &[u8]) -> bool { false } pub fn wants_text(_: &[u8]) -> bool { false } }
+use crate::needs;
 
 use super::code::{Kind as Do, MethodId, MethodKind};
 use super::guards::Guards;
@@ -288,7 +288,7 @@ impl<'a> Summariser<'a> {
         let asked_for = if is_field {
             needs::wants_field(class, name)
         } else {
-            sinks::of(class, name, text).is_some() || needs::wants_call(class, name)
+            sinks::of(class, name, text).is_some() || needs::wants_call(class, name, text)
         };
         if !asked_for && (plainly_base(class) || is_field && owner == self.own) {
             return None;

@@ -141,10 +141,10 @@ pub fn reach(
     let mut names = names::Naming::new(run, look_ups, view, start, findings);
     roots::start(&mut names);
     names.finish();
-    let names::Naming { mut run, mut found, look_ups, .. } = names;
+    let names::Naming { mut run, found, look_ups, .. } = names;
     let reached = |method: MethodId| run.methods.get(method.0 as usize).is_some_and(Option::is_some);
     let opaque = look_ups.opaque(&reached);
-    found.sort_by_key(|look_up| (look_up.method, look_up.pc));
+    let found: Vec<LookUp> = found.into_values().collect();
     let links = link(program, view, catalogue, &run, limits, findings);
     for link in &links {
         let level = run.classes.get(link.class.0 as usize).and_then(|state| state.initialised);

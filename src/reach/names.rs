@@ -8,6 +8,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use rayon::prelude::*;
 use rustc_hash::FxHashSet;
 
 use crate::archive::services::service_of;
@@ -35,11 +36,15 @@ pub(super) struct Naming<'p, 'a> {
     findings: &'a mut Findings,
     pub view: &'p View,
     /// Look-ups by method and place, as they were told last.
-    pub found: Vec<LookUp>,
+    pub found: BTreeMap<(MethodId, u32), LookUp>,
     /// Those under a guard, until the last round.
     held: Vec<LookUp>,
     /// Shapes of names, until the second round.
-    patterns: Vec<(Pattern, MethodId)>,
+    patterns: BTreeMap<Pattern, MethodId>,
+    /// Those that have been applied.
+    shaped: BTreeSet<Pattern>,
+    /// All classes by name, sorted.
+    sorted: Vec<(&'p [u8], ClassId)>,
     /// Providers by service, internal form.
     services: BTreeMap<Box<[u8]>, Vec<Provider>>,
     /// Services that a reached look-up names, or that nothing is known of.
@@ -77,15 +82,20 @@ impl<'p, 'a> Naming<'p, 'a> {
             }
         }
         let classes = program.classes.len();
+        let all = view.classes.iter().filter_map(|&id| Some((program.names.name(program.class(id)?.path), id)));
+        let mut sorted: Vec<_> = all.collect();
+        sorted.par_sort_unstable();
         Naming {
             run,
             look_ups,
             start,
             findings,
             view,
-            found: Vec::new(),
+            found: BTreeMap::new(),
             held: Vec::new(),
-            patterns: Vec::new(),
+            patterns: BTreeMap::new(),
+            shaped: BTreeSet::new(),
+            sorted,
             services,
             asked: BTreeSet::new(),
             members: BTreeSet::new(),
@@ -138,10 +148,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             let look_ups = self.look_ups.follow(&reached, &new, self.findings);
             for look_up in look_ups {
                 self.apply(&look_up);
-                match self.found.iter_mut().find(|old| (old.method, old.pc) == (look_up.method, look_up.pc)) {
-                    Some(old) => *old = look_up,
-                    None => self.found.push(look_up),
-                }
+                self.found.insert((look_up.method, look_up.pc), look_up);
             }
             self.members_by_name();
         }
@@ -182,7 +189,9 @@ impl<'p, 'a> Naming<'p, 'a> {
         }
         match sink.purpose {
             Purpose::Load | Purpose::Create | Purpose::Localize => {
-                self.patterns.extend(names.patterns.iter().map(|pattern| (pattern.clone(), method)));
+                for pattern in &names.patterns {
+                    self.patterns.entry(pattern.clone()).or_insert(method);
+                }
             }
             Purpose::Introspect if names.unknown || !names.patterns.is_empty() => {
                 self.introspects.get_or_insert(method);
@@ -219,7 +228,7 @@ impl<'p, 'a> Naming<'p, 'a> {
         if let Some(class) = self.find(from, base) {
             self.run.create(class, Cause::LookUp(from));
         }
-        self.patterns.push((Pattern { prefix: [base, b"_"].concat(), suffix: Vec::new() }, from));
+        self.patterns.entry(Pattern { prefix: [base, b"_"].concat(), suffix: Vec::new() }).or_insert(from);
     }
 
     /// Methods of a class with that name, looked up to be called.
@@ -260,7 +269,9 @@ impl<'p, 'a> Naming<'p, 'a> {
     /// Roots widen: see the head of this file.
     fn widen(&mut self) {
         for (pattern, method) in std::mem::take(&mut self.patterns) {
-            self.shape(&pattern, method);
+            if self.shaped.insert(pattern.clone()) {
+                self.shape(&pattern, method);
+            }
         }
         let methods = &self.run.methods;
         let reached = |method: MethodId| methods.get(method.0 as usize).is_some_and(Option::is_some);
@@ -315,14 +326,21 @@ impl<'p, 'a> Naming<'p, 'a> {
 
     /// Classes whose name has a shape. Where only the beginning is known, what follows is taken for a simple name.
     fn shape(&mut self, pattern: &Pattern, method: MethodId) {
-        let program = self.run.types.program;
-        for &id in &self.view.classes {
-            let Some(class) = program.class(id) else { continue };
-            let name = program.names.name(class.path);
-            let rest = name.strip_prefix(&*pattern.prefix).and_then(|rest| rest.strip_suffix(&*pattern.suffix));
-            let fits = rest.is_some_and(|rest| !pattern.suffix.is_empty() || !rest.contains(&b'/'));
-            if fits && (pattern.suffix.len() > 1 || pattern.prefix.len() > 1) {
-                self.run.create(id, Cause::LookUp(method));
+        if pattern.suffix.len() <= 1 && pattern.prefix.len() <= 1 {
+            return;
+        }
+        let first = self.sorted.partition_point(|&(name, _)| name < &*pattern.prefix);
+        let from = self.sorted.get(first..).unwrap_or_default();
+        let end = from.partition_point(|&(name, _)| name.starts_with(&pattern.prefix));
+        let within: Vec<(&[u8], ClassId)> = from.get(..end).unwrap_or_default().to_vec();
+        for (name, class) in within {
+            let rest = name.get(pattern.prefix.len()..).unwrap_or_default();
+            let fits = match &*pattern.suffix {
+                [] => !rest.contains(&b'/'),
+                suffix => rest.ends_with(suffix),
+            };
+            if fits {
+                self.run.create(class, Cause::LookUp(method));
             }
         }
     }

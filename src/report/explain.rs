@@ -66,8 +66,8 @@ fn verdict(explanation: &Explanation, row: &ModuleRow, page: &mut Page<'_>) -> i
 fn path(number: usize, witness: &Witness, page: &mut Page<'_>) -> io::Result<()> {
     page.gap()?;
     page.heading(&format!("path {number}"), hurts(witness.evidence.stage))?;
-    let hows = || witness.steps.iter().map(|step| step.how);
-    let columns = widest(hows().chain([witness.evidence.phrase]), page.width().0 / 3);
+    let hows = || witness.steps.iter().map(|step| step.how.as_str());
+    let columns = widest(hows().chain([witness.evidence.phrase.as_str()]), page.width().0 / 3);
     let mut archive = "";
     let mut how = "";
     for step in &witness.steps {
@@ -76,10 +76,10 @@ fn path(number: usize, witness: &Witness, page: &mut Page<'_>) -> io::Result<()>
             archive = &step.archive;
         }
         page.pair(4, (how, columns), &readable(&step.who))?;
-        how = step.how;
+        how = &step.how;
     }
     page.line(2, Some(Ink::Faint), "on the platform")?;
-    page.pair(4, (witness.evidence.phrase, columns), &witness.evidence.target)
+    page.pair(4, (&witness.evidence.phrase, columns), &witness.evidence.target)
 }
 
 /// When the absence is felt, in words; `DEVELOPERS.md`, "Stages".

@@ -375,7 +375,7 @@ impl<'a> Evidence<'a> {
 
 impl<'a> Path<'a> {
     fn of(witness: &'a Witness) -> Self {
-        let step = |step: &'a super::Step| PathStep { who: &step.who, archive: &step.archive, how: step.how };
+        let step = |step: &'a super::Step| PathStep { who: &step.who, archive: &step.archive, how: &step.how };
         Path { steps: witness.steps.iter().map(step).collect(), evidence: Evidence::of(&witness.evidence) }
     }
 }

@@ -170,7 +170,7 @@ pub struct EvidenceRow {
     /// How it was found: `superclass`, `static-call`, `service-file`.
     pub kind: &'static str,
     /// The same for people: `calls a static method of`.
-    pub phrase: &'static str,
+    pub phrase: String,
     /// When its absence would hurt: `load`, `link`, `run`, `introspect`; `name` for evidence by name only.
     pub stage: &'static str,
     /// Binary name of the platform type, or the service.
@@ -295,7 +295,7 @@ pub struct Step {
     /// The archive.
     pub archive: String,
     /// How the next one is reached: `calls`, `instantiates`, `extends`, …
-    pub how: &'static str,
+    pub how: String,
 }
 
 /// The answer of `platform`: one catalogue.

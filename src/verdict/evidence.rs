@@ -8,9 +8,10 @@ use rustc_hash::FxHashMap;
 use crate::archive::ArchiveId;
 use crate::classfile::{Position, Stage};
 use crate::flow::sinks::Purpose;
+use crate::needs::{Answer, Asked, Launch, Sure, Where};
 use crate::platform::{Catalogue, ModuleId, Presence, last_release_with};
 use crate::program::{
-    ClassId, Guard, Mention, MentionKind, MethodId, NameId, Program, ResourceKind, ResourceName, View,
+    ClassId, Guard, Mention, MentionKind, MethodId, MethodKind, NameId, Program, ResourceKind, ResourceName, View,
 };
 use crate::reach::lookups::LookUp;
 use crate::reach::{Level, Reach, Reached};
@@ -28,6 +29,10 @@ pub enum EvidenceKind {
     Verification,
     /// The name reaches a call that looks up a class by name, or may be what such a call puts together.
     LookUp(Purpose),
+    /// Something asks for a feature of the platform whose module no bytecode names.
+    Need,
+    /// An option of the launch names the module.
+    Launch,
     /// A service file names the service or a provider of the platform.
     ServiceFile,
     /// A module descriptor requires the module; it holds when the program starts from the module path.
@@ -44,6 +49,8 @@ impl EvidenceKind {
             EvidenceKind::Text => "text",
             EvidenceKind::Verification => "verification",
             EvidenceKind::LookUp(purpose) => purpose.tag(),
+            EvidenceKind::Need => "need",
+            EvidenceKind::Launch => "launch",
             EvidenceKind::ServiceFile => "service-file",
             EvidenceKind::Requires => "module-requires",
             EvidenceKind::ManifestHint => "manifest-hint",
@@ -57,6 +64,8 @@ impl EvidenceKind {
             EvidenceKind::Text => "holds as text the name",
             EvidenceKind::Verification => "cannot be verified without",
             EvidenceKind::LookUp(purpose) => purpose.phrase(),
+            EvidenceKind::Need => "asks for",
+            EvidenceKind::Launch => "names",
             EvidenceKind::ServiceFile => "names for service look-up",
             EvidenceKind::Requires => "requires in its module descriptor",
             EvidenceKind::ManifestHint => "opens or exports in its manifest",
@@ -80,7 +89,7 @@ impl EvidenceKind {
                 Stage::Introspect => Standing::Uncertain,
                 Stage::Ignore => Standing::Dormant,
             },
-            EvidenceKind::Verification => Standing::Needed,
+            EvidenceKind::Verification | EvidenceKind::Need | EvidenceKind::Launch => Standing::Needed,
             // Whether a class file can be read is asked to find out, and the answer may be no.
             EvidenceKind::LookUp(Purpose::Read) => Standing::Tolerated,
             EvidenceKind::Text | EvidenceKind::LookUp(_) | EvidenceKind::ServiceFile | EvidenceKind::Requires => {
@@ -98,6 +107,8 @@ pub enum Place {
     Class(ClassId, Option<NameId>),
     /// In a file of an archive.
     Resource(ArchiveId, Arc<str>),
+    /// In the options of the launch.
+    Launch,
 }
 
 /// One reason why a module is asked for.
@@ -113,6 +124,8 @@ pub struct Evidence {
     pub method: Option<MethodId>,
     /// What it adds to the module's standing: that of its kind, lowered where nothing certain reaches it.
     pub standing: Standing,
+    /// What happens there, where the kind alone does not say it: the part of a sentence between asker and target.
+    pub phrase: Option<Box<str>>,
 }
 
 /// A platform type that is named and that the release no longer has.
@@ -177,11 +190,15 @@ pub struct Case<'a> {
     pub resources: &'a [ResourceName],
     /// The platform.
     pub catalogue: &'a Catalogue,
+    /// What the table of needs answers.
+    pub needs: &'a Answer,
+    /// The options of the launch.
+    pub launch: &'a Launch,
 }
 
 /// Weighs what the program asks for against a platform.
 pub fn judge(case: &Case<'_>) -> Judgement {
-    let Case { program, view, reach, resources, catalogue } = *case;
+    let Case { program, view, reach, resources, catalogue, needs, launch } = *case;
     let mut evidence: Vec<Vec<Evidence>> = vec![Vec::new(); catalogue.modules.len()];
     let mut meanings: FxHashMap<NameId, Meaning> = FxHashMap::default();
     let mut removed: BTreeMap<Box<str>, Removed> = BTreeMap::new();
@@ -209,6 +226,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                             place: Place::Class(id, mention.member),
                             method: mention.method,
                             standing: weigh(program, reach, id, mention),
+                            phrase: None,
                         });
                     }
                 }
@@ -243,11 +261,33 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                 place: Place::Class(link.class, member),
                 method: link.method,
                 standing: level(reach.initialised(link.class)),
+                phrase: None,
             });
         }
     }
     for look_up in &reach.look_ups {
         looked_up(program, reach, catalogue, look_up, &mut evidence);
+    }
+    for asked in &needs.asked {
+        if let Some(module) = catalogue.module(&asked.need.module)
+            && let Some(list) = evidence.get_mut(usize::from(module.0))
+        {
+            list.push(need(program, reach, asked));
+        }
+    }
+    for name in &launch.modules {
+        if let Some(module) = catalogue.module(name).filter(|&module| catalogue.name(module) != "java.base")
+            && let Some(list) = evidence.get_mut(usize::from(module.0))
+        {
+            list.push(Evidence {
+                target: name.clone(),
+                kind: EvidenceKind::Launch,
+                place: Place::Launch,
+                method: None,
+                standing: Standing::Needed,
+                phrase: None,
+            });
+        }
     }
     let modular = is_modular(program);
     for resource in resources {
@@ -281,6 +321,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                 place: Place::Resource(resource.archive, resource.path.clone()),
                 method: None,
                 standing,
+                phrase: None,
             });
         }
     }
@@ -333,6 +374,34 @@ fn level(reached: Option<Reached>) -> Standing {
     }
 }
 
+/// What a row of the table of needs adds. Where nothing fails without the feature, it stays uncertain that it is missed.
+fn need(program: &Program, reach: &Reach, asked: &Asked) -> Evidence {
+    let (place, method, reached) = match &asked.place {
+        Where::Option(_) | Where::Property(_) => (Place::Launch, None, Standing::Needed),
+        Where::Resource(archive, path) => (Place::Resource(*archive, (**path).into()), None, Standing::Uncertain),
+        Where::Method(number) => {
+            let id = MethodId(*number);
+            let method = program.method(id);
+            let place = method.map_or(Place::Launch, |method| {
+                let declared = method.kind == MethodKind::Declared;
+                Place::Class(method.class, declared.then_some(method.selector))
+            });
+            (place, Some(id), level(reach.method(id)))
+        }
+    };
+    let by_launch = place == Place::Launch;
+    let sure = asked.sure == Sure::Certain && (by_launch || !asked.need.silent);
+    let standing = if sure { reached } else { reached.max(Standing::Uncertain) };
+    Evidence {
+        target: asked.need.title.clone(),
+        kind: EvidenceKind::Need,
+        place,
+        method,
+        standing,
+        phrase: Some(format!("{}, which asks for", asked.phrase).into()),
+    }
+}
+
 /// What a look-up by name asks for: the types that it names, and the packages that its names begin with.
 fn looked_up(
     program: &Program,
@@ -348,7 +417,7 @@ fn looked_up(
     let mut add = |module: ModuleId, target: Box<str>| {
         if let Some(list) = evidence.get_mut(usize::from(module.0)) {
             let place = Place::Class(method.class, Some(method.selector));
-            list.push(Evidence { target, kind, place, method: Some(look_up.method), standing });
+            list.push(Evidence { target, kind, place, method: Some(look_up.method), standing, phrase: None });
         }
     };
     if matches!(look_up.sink.purpose, Purpose::Property | Purpose::Deserialize) {

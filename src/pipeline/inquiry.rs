@@ -1,0 +1,144 @@
+//! Puts what can run, the files and the launch to the table of needs. The first function to read is [`ask`].
+
+use std::cell::RefCell;
+
+use rustc_hash::FxHashMap;
+
+use crate::archive::{ArchiveId, Reader, effective};
+use crate::diag::Findings;
+use crate::limits::Limits;
+use crate::needs::{self, Answer, Fact, Facts, Inquiry, Launch};
+use crate::platform::Catalogue;
+use crate::program::{Action, MethodId, NameId, Program, Reference, View};
+use crate::reach::Reach;
+
+/// Supertypes looked at for one question.
+const MOST_SUPERTYPES: usize = 4096;
+
+/// Asks about everything.
+pub(super) fn ask(
+    (program, view, catalogue): (&Program, &View, &Catalogue),
+    reach: &Reach,
+    launch: &Launch,
+    limits: &Limits,
+    findings: &mut Findings,
+) -> Answer {
+    let mut inquiry = Inquiry::new(catalogue.release);
+    inquiry.methods(&Reached { program, view, catalogue, reach, below: RefCell::default() });
+    let mut reader = Reader::new(limits);
+    for (archive, number) in program.archives.iter().zip(0..) {
+        for entry in effective(archive, catalogue.release).filter(|entry| needs::wants_resource(&entry.path)) {
+            match reader.read(archive, entry) {
+                Ok(bytes) => inquiry.resource(ArchiveId(number), &entry.path, bytes),
+                Err(finding) => findings.extend([*finding]),
+            }
+        }
+        // Only the launcher reads these headers, and only of the archive that it starts.
+        if let Some(manifest) = archive.manifest.as_ref().filter(|_| archive.parent.is_none()) {
+            inquiry.manifest(ArchiveId(number), manifest);
+        }
+    }
+    inquiry.launch(launch);
+    inquiry.finish()
+}
+
+/// The methods that can run, as the table sees them.
+struct Reached<'p> {
+    program: &'p Program,
+    view: &'p View,
+    catalogue: &'p Catalogue,
+    reach: &'p Reach,
+    /// Answers given so far, by class and supertype.
+    below: RefCell<FxHashMap<(Box<[u8]>, Box<[u8]>), bool>>,
+}
+
+impl Facts for Reached<'_> {
+    fn methods(&self) -> impl Iterator<Item = u32> {
+        (0..self.program.methods.len() as u32).filter(|&number| self.reach.method(MethodId(number)).is_some())
+    }
+
+    fn class_of(&self, method: u32) -> u32 {
+        self.program.method(MethodId(method)).map_or(u32::MAX, |method| method.class.0)
+    }
+
+    fn visit(&self, method: u32, see: &mut dyn FnMut(Fact<'_>)) {
+        let program = self.program;
+        for step in program.steps(MethodId(method)) {
+            match step.action {
+                Action::StaticCall(called) | Action::SpecialCall(called) | Action::VirtualCall(called) => {
+                    let (owner, member) = self.member(called);
+                    let name = member.iter().position(|&byte| byte == b'(').unwrap_or(member.len());
+                    if let Some((name, descriptor)) = member.split_at_checked(name) {
+                        see(Fact::Call { owner, name, descriptor });
+                    }
+                }
+                Action::StaticField(field) => {
+                    let (owner, member) = self.member(field);
+                    if let Some(name) = member.split(|&byte| byte == b':').next() {
+                        see(Fact::Field { owner, name });
+                    }
+                }
+                Action::Text(text) => see(Fact::Text(program.texts.name(text))),
+                Action::ClassName(name) => see(Fact::Text(program.names.name(name))),
+                // A call site is made with the texts of its bootstrap method.
+                Action::Bootstrap(bootstrap) => {
+                    for step in program.steps(bootstrap) {
+                        if let Action::Text(text) = step.action {
+                            see(Fact::Text(program.texts.name(text)));
+                        }
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+
+    fn is_subtype(&self, class: &[u8], of: &[u8]) -> bool {
+        if class == of {
+            return true;
+        }
+        let key = (class.into(), of.into());
+        if let Some(&known) = self.below.borrow().get(&key) {
+            return known;
+        }
+        let found = self.is_below(class, of);
+        self.below.borrow_mut().insert(key, found);
+        found
+    }
+}
+
+impl Reached<'_> {
+    fn member(&self, Reference { owner, member }: Reference) -> (&[u8], &[u8]) {
+        (self.program.names.name(owner), self.program.members.name(member))
+    }
+
+    fn is_below(&self, class: &[u8], of: &[u8]) -> bool {
+        let mut due: Vec<Box<[u8]>> = vec![class.into()];
+        let mut at = 0;
+        while let Some(name) = due.get(at).cloned() {
+            if &*name == of {
+                return true;
+            }
+            at += 1;
+            let own = self.program.names.find(&name).and_then(|id| self.view.find(Default::default(), id));
+            let above: Vec<Box<[u8]>> = match own.and_then(|id| self.program.class(id)) {
+                Some(class) => {
+                    let names = class.superclass.iter().chain(class.interfaces.iter());
+                    names.map(|&name: &NameId| self.program.names.name(name).into()).collect()
+                }
+                None => match self.catalogue.platform_type(&name) {
+                    Some(known) => {
+                        known.superclass.iter().chain(&known.interfaces).map(|name| name.as_bytes().into()).collect()
+                    }
+                    None => continue,
+                },
+            };
+            for name in above {
+                if due.len() < MOST_SUPERTYPES && !due.contains(&name) {
+                    due.push(name);
+                }
+            }
+        }
+        false
+    }
+}
