@@ -9,8 +9,11 @@ use super::{Called, Piece, Value};
 /// Fields, parameters and results between a value and the constants that it comes from.
 const MOST_LEVELS: u8 = 4;
 
-/// Names and patterns of one value.
-const MOST_NAMES: usize = 64;
+/// Names and patterns of one value. Helpers that look for whatever name they are given have hundreds of callers.
+const MOST_NAMES: usize = 1024;
+
+/// Ways in which a text put together from pieces may read.
+const MOST_READINGS: usize = 64;
 
 /// Bytes of a name, or of a known beginning or end, beyond which it is cut.
 const MOST_BYTES: usize = 4096;
@@ -303,7 +306,7 @@ impl<E: Environment> Resolver<'_, E> {
                 }
             };
             // Rather fewer shapes that say less than some of them not at all.
-            let next = if shapes.len() * next.len() > MOST_NAMES { vec![Shape::ANY] } else { next };
+            let next = if shapes.len() * next.len() > MOST_READINGS { vec![Shape::ANY] } else { next };
             shapes = shapes.iter().flat_map(|shape| next.iter().map(|next| shape.then(next))).collect();
         }
         let mut names = Names::default();

@@ -71,7 +71,7 @@ fn follow(bytes: &[u8]) -> usize {
                 assert!(values.map(size).all(|size| size < LARGE));
                 if let Some(sink) = sinks::of(call.owner, call.name, call.descriptor) {
                     let names = sink.names(call, (), &flow::resolve::Alone);
-                    assert!(names.exact.len() + names.patterns.len() <= 64);
+                    assert!(names.exact.len() + names.patterns.len() <= 1024);
                 }
             }
             Event::Store { value, .. } | Event::Return(value) => assert!(size(value) < LARGE),

@@ -11,5 +11,6 @@
 mod guards;
 #[path = "../support/jdk.rs"]
 mod jdk;
+mod links;
 mod names;
 mod sources;

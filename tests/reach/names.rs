@@ -1,26 +1,14 @@
 //! Names that come to look-ups from other methods and classes, against the JVM that runs the program.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::Path;
 
 use secateur::diag::Findings;
 use secateur::flow::sinks::{Form, Purpose};
 use secateur::limits::Limits;
 use secateur::program::{MethodId, Program, View};
-use secateur::progress::Silent;
 use secateur::reach::lookups::{LookUp, LookUps};
 
-use crate::sources::{compile, java};
-
-fn read(folder: &Path) -> (Program, View) {
-    let limits = Limits::default();
-    let mut findings = Findings::new(10);
-    let archives = secateur::archive::open(&[folder.to_owned()], &limits).unwrap();
-    let program = Program::read(archives, &limits, &mut findings, &Silent);
-    let view = program.view(17, &mut findings);
-    assert!(findings.sorted().is_empty());
-    (program, view)
-}
+use crate::sources::{compile, java, read};
 
 /// A method as its class, name and descriptor.
 fn shown(program: &Program, id: MethodId) -> String {

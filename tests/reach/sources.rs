@@ -4,6 +4,11 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
+use secateur::diag::Findings;
+use secateur::limits::Limits;
+use secateur::program::{Program, View};
+use secateur::progress::Silent;
+
 use crate::jdk;
 
 /// Compiles files of `testdata/reach` for release 17 into a folder of that name.
@@ -29,4 +34,15 @@ pub fn java(class_path: &Path, arguments: &[&str]) -> Output {
         .args(arguments)
         .output()
         .expect("java starts")
+}
+
+/// The program in a folder, as release 17 sees it.
+pub fn read(folder: &Path) -> (Program, View) {
+    let limits = Limits::default();
+    let mut findings = Findings::new(10);
+    let archives = secateur::archive::open(&[folder.to_owned()], &limits).unwrap();
+    let program = Program::read(archives, &limits, &mut findings, &Silent);
+    let view = program.view(17, &mut findings);
+    assert!(findings.sorted().is_empty());
+    (program, view)
 }

@@ -75,6 +75,11 @@ impl Field {
         }
     }
 
+    /// Whether classes that begin to run may write it, and nothing but their place tells.
+    pub(super) fn has_neighbours(&self) -> bool {
+        self.member.is_none() && self.declared.is_some_and(|declared| !declared.is_final())
+    }
+
     /// Whether no other values are possible.
     pub(super) fn is_whole(&self) -> bool {
         let all_found = |field: Declared| field.is_private() || field.is_static() || field.is_final();
@@ -145,7 +150,7 @@ impl Field {
         let package = package_of(name);
         for (other, class) in families.package(package) {
             let nested = other.strip_prefix(top).is_some_and(|rest| rest.first().is_none_or(|&byte| byte == b'$'));
-            if nested || !declared.is_private() {
+            if (nested || !declared.is_private()) && index.runs(class) {
                 self.read(id, class, jobs);
             }
         }

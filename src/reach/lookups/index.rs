@@ -36,6 +36,8 @@ pub(super) struct Index {
     segments: Vec<Segment>,
     /// Members that method handles refer to: nobody sees what those are called with.
     handles: FxHashSet<NameId>,
+    /// By class, whether it has a method that can run.
+    runs: Vec<bool>,
 }
 
 impl Index {
@@ -44,7 +46,8 @@ impl Index {
         let count = program.members.len() as u32;
         let flags =
             (0..count).into_par_iter().with_min_len(CHUNK).map(|id| flags(program.members.name(NameId(id)), &names));
-        Index { flags: flags.collect(), segments: Vec::new(), handles: FxHashSet::default() }
+        let runs = vec![false; program.classes.len()];
+        Index { flags: flags.collect(), segments: Vec::new(), handles: FxHashSet::default(), runs }
     }
 
     fn has(&self, member: NameId, flag: u8) -> bool {
@@ -54,6 +57,11 @@ impl Index {
     /// Adds methods that can run; the classes among theirs that call a row of the table, ascending.
     pub(super) fn add(&mut self, families: &Families<'_>, new: &[MethodId]) -> Vec<ClassId> {
         let parts: Vec<Segment> = new.par_chunks(CHUNK).map(|methods| self.scan(families, methods)).collect();
+        for class in new.iter().filter_map(|&id| families.program.method(id)).map(|method| method.class) {
+            if let Some(runs) = self.runs.get_mut(class.0 as usize) {
+                *runs = true;
+            }
+        }
         let mut all = Segment::default();
         for part in parts {
             all.uses.extend(part.uses);
@@ -110,7 +118,7 @@ impl Index {
     /// The owners by which a member is referred to, each once a lot.
     pub(super) fn references(&self, member: NameId) -> impl Iterator<Item = Reference> {
         self.segments.iter().flat_map(move |segment| {
-            let uses = within(&segment.uses, |&(of, ..)| of, member);
+            let uses = within(&segment.uses, |&(of, ..)| of, &member);
             let distinct = uses.chunk_by(|(_, a, _), (_, b, _)| a == b);
             distinct.filter_map(|uses| uses.first()).map(|&(member, owner, _)| Reference { owner, member })
         })
@@ -120,7 +128,7 @@ impl Index {
     pub(super) fn classes(&self, reference: Reference) -> impl Iterator<Item = ClassId> {
         let Reference { owner, member } = reference;
         self.segments.iter().flat_map(move |segment| {
-            within(&segment.uses, |&(of, by, _)| (of, by), (member, owner)).iter().map(|&(.., class)| class)
+            within(&segment.uses, |&(of, by, _)| (of, by), &(member, owner)).iter().map(|&(.., class)| class)
         })
     }
 
@@ -128,15 +136,20 @@ impl Index {
     pub(super) fn methods(&self, member: NameId) -> impl Iterator<Item = MethodId> {
         self.segments
             .iter()
-            .flat_map(move |segment| within(&segment.methods, |&(of, _)| of, member).iter().map(|&(_, method)| method))
+            .flat_map(move |segment| within(&segment.methods, |&(of, _)| of, &member).iter().map(|&(_, method)| method))
     }
 
     /// Whether the last lot has anything of that member.
     pub(super) fn grew(&self, member: NameId) -> bool {
         self.segments.last().is_some_and(|segment| {
-            !within(&segment.uses, |&(of, ..)| of, member).is_empty()
-                || !within(&segment.methods, |&(of, _)| of, member).is_empty()
+            !within(&segment.uses, |&(of, ..)| of, &member).is_empty()
+                || !within(&segment.methods, |&(of, _)| of, &member).is_empty()
         })
+    }
+
+    /// Whether a class has a method that can run.
+    pub(super) fn runs(&self, class: ClassId) -> bool {
+        self.runs.get(class.0 as usize).is_some_and(|&runs| runs)
     }
 
     /// Whether a method handle refers to it.
@@ -146,10 +159,10 @@ impl Index {
 }
 
 /// The part of a sorted list with that key.
-fn within<T, K: Ord>(list: &[T], key: impl Fn(&T) -> K, wanted: K) -> &[T] {
-    let start = list.partition_point(|item| key(item) < wanted);
+fn within<'l, T, K: Ord>(list: &'l [T], key: impl Fn(&T) -> K, wanted: &K) -> &'l [T] {
+    let start = list.partition_point(|item| key(item) < *wanted);
     let rest = list.get(start..).unwrap_or_default();
-    rest.get(..rest.partition_point(|item| key(item) == wanted)).unwrap_or_default()
+    rest.get(..rest.partition_point(|item| key(item) == *wanted)).unwrap_or_default()
 }
 
 /// What a member can be good for.

@@ -21,8 +21,8 @@ const MOST_DEMANDS: usize = 1 << 14;
 /// Ways in which a method is referred to, by the class that it is looked up in.
 const MOST_REFERENCES: usize = 256;
 
-/// Classes read for calls of a method by one reference: a helper that everybody calls is no use.
-const MOST_CALLERS: usize = 128;
+/// Classes read for calls of a method by one reference. Helpers that ask whether a class is there are called by hundreds.
+const MOST_CALLERS: usize = 512;
 
 /// Methods that one call may lead to.
 const MOST_TARGETS: usize = 64;
@@ -149,6 +149,7 @@ impl Values {
     /// More methods can run: looks for what the index has gained for the demands there are.
     pub(super) fn grow(&mut self, families: &Families<'_>, index: &Index, new: &[MethodId], jobs: &mut Jobs) {
         for id in 0..self.known.len() as u32 {
+            let mut again = false;
             let member = match self.known.get(id as usize) {
                 Some(&Known::Parameters { method, .. }) => {
                     families.program.method(method).map(|method| method.selector)
@@ -161,12 +162,16 @@ impl Values {
                     if field.values.iter().any(begins) {
                         self.changed.push(id);
                     }
+                    again = field.has_neighbours();
                     field.member
                 }
                 None => None,
             };
             if member.is_some_and(|member| index.grew(member)) {
                 self.changed.push(id);
+                again = true;
+            }
+            if again {
                 self.schedule(id, families, index, jobs);
             }
         }
