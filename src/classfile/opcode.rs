@@ -29,27 +29,27 @@ pub(super) static PLAIN: [u8; 256] = {
     lengths
 };
 
-pub(crate) const  LDC: u8 = 0x12;
-pub(crate) const  LDC_W: u8 = 0x13;
-pub(crate) const  LDC2_W: u8 = 0x14;
-pub(crate) const  TABLESWITCH: u8 = 0xAA;
-pub(crate) const  LOOKUPSWITCH: u8 = 0xAB;
-pub(crate) const  GETSTATIC: u8 = 0xB2;
-pub(crate) const  PUTSTATIC: u8 = 0xB3;
-pub(crate) const  GETFIELD: u8 = 0xB4;
-pub(crate) const  PUTFIELD: u8 = 0xB5;
-pub(crate) const  INVOKEVIRTUAL: u8 = 0xB6;
-pub(crate) const  INVOKESPECIAL: u8 = 0xB7;
-pub(crate) const  INVOKESTATIC: u8 = 0xB8;
-pub(crate) const  INVOKEINTERFACE: u8 = 0xB9;
-pub(crate) const  INVOKEDYNAMIC: u8 = 0xBA;
-pub(crate) const  NEW: u8 = 0xBB;
-pub(crate) const  ANEWARRAY: u8 = 0xBD;
-pub(crate) const  CHECKCAST: u8 = 0xC0;
-pub(crate) const  INSTANCEOF: u8 = 0xC1;
-pub(crate) const  WIDE: u8 = 0xC4;
-pub(crate) const  MULTIANEWARRAY: u8 = 0xC5;
-pub(crate) const  IINC: u8 = 0x84;
+pub(crate) const LDC: u8 = 0x12;
+pub(crate) const LDC_W: u8 = 0x13;
+pub(crate) const LDC2_W: u8 = 0x14;
+pub(crate) const TABLESWITCH: u8 = 0xAA;
+pub(crate) const LOOKUPSWITCH: u8 = 0xAB;
+pub(crate) const GETSTATIC: u8 = 0xB2;
+pub(crate) const PUTSTATIC: u8 = 0xB3;
+pub(crate) const GETFIELD: u8 = 0xB4;
+pub(crate) const PUTFIELD: u8 = 0xB5;
+pub(crate) const INVOKEVIRTUAL: u8 = 0xB6;
+pub(crate) const INVOKESPECIAL: u8 = 0xB7;
+pub(crate) const INVOKESTATIC: u8 = 0xB8;
+pub(crate) const INVOKEINTERFACE: u8 = 0xB9;
+pub(crate) const INVOKEDYNAMIC: u8 = 0xBA;
+pub(crate) const NEW: u8 = 0xBB;
+pub(crate) const ANEWARRAY: u8 = 0xBD;
+pub(crate) const CHECKCAST: u8 = 0xC0;
+pub(crate) const INSTANCEOF: u8 = 0xC1;
+pub(crate) const WIDE: u8 = 0xC4;
+pub(crate) const MULTIANEWARRAY: u8 = 0xC5;
+pub(crate) const IINC: u8 = 0x84;
 
 #[cfg(test)]
 mod tests {

@@ -8,6 +8,7 @@ use std::sync::LazyLock;
 
 use rustc_hash::FxHashMap;
 
+use super::begun::Begun;
 use super::glob::{Sameness, is_open, matches};
 use super::rules::{At, Items, RULES, UNLESS};
 use super::sieve::Sieve;
@@ -46,10 +47,11 @@ pub(super) struct Index {
     /// By the text with small letters and dots.
     whole: FxHashMap<Box<[u8]>, Vec<Text>>,
     whole_sieve: Sieve,
-    /// Patterns with a beginning, by its first byte as a small letter.
-    begun: FxHashMap<u8, Vec<Text>>,
+    begun: Begun<Text>,
     /// Patterns with an end only.
     ended: Vec<Text>,
+    /// The last bytes of these, as small letters.
+    ends: Vec<u8>,
     /// Value: the first release that has it in jdk.charsets.
     charsets: FxHashMap<&'static [u8], u16>,
     charset_conditions: Vec<(At, bool)>,
@@ -71,7 +73,9 @@ impl Index {
                     Items::Names(items) => items.iter().for_each(|item| index.add_text(item, Sameness::Separators, at)),
                     Items::Texts { patterns, ignore_case } => {
                         let same = if *ignore_case { Sameness::AnyCase } else { Sameness::Exact };
-                        patterns.iter().for_each(|item| index.add_text(item, same, at));
+                        for item in patterns {
+                            index.add_text(item, same, at);
+                        }
                     }
                     Items::Charsets => {
                         let wide = rule.conditions.iter().any(|other| other.scope != Scope::Method);
@@ -122,8 +126,11 @@ impl Index {
     fn add_text(&mut self, item: &'static str, same: Sameness, at: At) {
         let text = Text { pattern: item.as_bytes(), same, at };
         match item.as_bytes() {
-            [b'*', ..] => self.ended.push(text),
-            [first, ..] if is_open(item) => self.begun.entry(first.to_ascii_lowercase()).or_default().push(text),
+            [b'*', .., end] => {
+                self.ends.push(end.to_ascii_lowercase());
+                self.ended.push(text);
+            }
+            _ if is_open(item) => self.begun.add(item.split(['*', '?']).next().unwrap_or_default().as_bytes(), text),
             whole => {
                 let mut space = [0; LONGEST];
                 if let Some(key) = plain(whole, &mut space) {
@@ -181,13 +188,15 @@ impl Index {
 
     /// Tells the conditions that a text meets on a release.
     pub fn texts(&self, text: &[u8], release: u16, mut tell: impl FnMut(At) -> ControlFlow<()>) -> ControlFlow<()> {
-        let Some(first) = text.first().map(u8::to_ascii_lowercase) else { return ControlFlow::Continue(()) };
+        let Some(last) = text.last().map(u8::to_ascii_lowercase) else { return ControlFlow::Continue(()) };
         let mut try_on = |item: &Text| {
-            let named = item.same != Sameness::Separators || is_class_name(text);
-            if named && matches(item.pattern, text, item.same) { tell(item.at) } else { ControlFlow::Continue(()) }
+            let holds = matches(item.pattern, text, item.same);
+            let holds = holds && (item.same != Sameness::Separators || is_class_name(text));
+            if holds { tell(item.at) } else { ControlFlow::Continue(()) }
         };
-        for item in self.begun.get(&first).into_iter().flatten().chain(&self.ended) {
-            try_on(item)?;
+        self.begun.each(text, &mut try_on)?;
+        if self.ends.contains(&last) {
+            self.ended.iter().try_for_each(&mut try_on)?;
         }
         let mut space = [0; LONGEST];
         if self.whole_sieve.passes(text)

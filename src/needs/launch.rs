@@ -4,6 +4,7 @@
 
 mod split;
 
+use std::collections::VecDeque;
 use std::path::Path;
 
 use crate::error::Error;
@@ -65,29 +66,16 @@ impl Launch {
 
     /// The same with another reader of files.
     fn parse_with(text: &str, read: impl Fn(&Path) -> std::io::Result<String>) -> Result<Launch, Error> {
-        let mut words = Vec::new();
-        let mut expand = true;
-        for word in split::command_line(text).map_err(Error::Usage)? {
-            match word.strip_prefix('@') {
-                _ if word == "--disable-@files" => expand = false,
-                Some(literal) if expand && literal.starts_with('@') => words.push(literal.to_owned()),
-                Some(path) if expand && !path.is_empty() => {
-                    let path = Path::new(path);
-                    let text = read(path).map_err(|source| Error::Input { path: path.to_owned(), source })?;
-                    let inner = split::file(&text).map_err(|why| Error::Usage(format!("{}: {why}", path.display())))?;
-                    words.extend(inner);
-                }
-                _ => words.push(word),
-            }
+        let words = split::command_line(text).map_err(Error::Usage)?;
+        let mut words = Words { left: words.into_iter().map(|word| (word, true)).collect(), expand: true, read };
+        let launcher = |word: &str| matches!(word.rsplit(['/', '\\']).next(), Some("java" | "java.exe" | "javaw.exe"));
+        if words.left.front().is_some_and(|(word, _)| launcher(word)) {
+            words.left.pop_front();
         }
-        let mut words = words.into_iter().peekable();
-        let launcher =
-            |word: &String| matches!(word.rsplit(['/', '\\']).next(), Some("java" | "java.exe" | "javaw.exe"));
-        words.next_if(launcher);
         let mut launch = Launch::default();
-        while let Some(word) = words.next() {
+        while let Some(word) = words.next()? {
             let mut value = |name: &str| {
-                words.next().ok_or_else(|| Error::Usage(format!("the launch option {name} lacks its value")))
+                words.next()?.ok_or_else(|| Error::Usage(format!("the launch option {name} lacks its value")))
             };
             match &*word {
                 "-jar" => {
@@ -148,6 +136,38 @@ impl Launch {
             _ => {}
         }
         self.options.push(format!("{name}={value}").into());
+    }
+}
+
+/// Words in their order, files of options read when their turn comes: a word of the program's own may look like one.
+struct Words<R> {
+    /// With whether it may stand for a file: what comes out of one does not.
+    left: VecDeque<(String, bool)>,
+    expand: bool,
+    read: R,
+}
+
+impl<R: Fn(&Path) -> std::io::Result<String>> Words<R> {
+    fn next(&mut self) -> Result<Option<String>, Error> {
+        while let Some((word, own)) = self.left.pop_front() {
+            if !own || !self.expand {
+                return Ok(Some(word));
+            }
+            match word.strip_prefix('@') {
+                _ if word == "--disable-@files" => self.expand = false,
+                Some(literal) if literal.starts_with('@') => return Ok(Some(literal.to_owned())),
+                Some(path) if !path.is_empty() => {
+                    let path = Path::new(path);
+                    let text = (self.read)(path).map_err(|source| Error::Input { path: path.to_owned(), source })?;
+                    let inner = split::file(&text).map_err(|why| Error::Usage(format!("{}: {why}", path.display())))?;
+                    for word in inner.into_iter().rev() {
+                        self.left.push_front((word, false));
+                    }
+                }
+                _ => return Ok(Some(word)),
+            }
+        }
+        Ok(None)
     }
 }
 

@@ -85,7 +85,7 @@ pub(super) fn found(facts: &impl Facts, release: u16, words: &mut Words) -> Vec<
             candidates.extend(note(met, method, class, &mut wide));
         }
     }
-    let mut found: Vec<Found> = candidates.into_iter().filter_map(|candidate| join(candidate, &wide)).collect();
+    let mut found: Vec<Found> = candidates.iter().filter_map(|candidate| join(candidate, &wide)).collect();
     found.sort_by_key(|found| (found.rule, found.method));
     found
 }
@@ -117,7 +117,7 @@ fn note(met: &[(At, u32)], method: u32, class: u32, wide: &mut Wide) -> Option<C
 }
 
 /// Whether the conditions that a method does not meet are met in its class or elsewhere.
-fn join(candidate: Candidate, wide: &Wide) -> Option<Found> {
+fn join(candidate: &Candidate, wide: &Wide) -> Option<Found> {
     let rule: &Rule = RULES.get(usize::from(candidate.rule))?;
     let mut met = Vec::with_capacity(rule.conditions.len());
     for (condition, number) in rule.conditions.iter().zip(0..) {
@@ -137,7 +137,10 @@ fn join(candidate: Candidate, wide: &Wide) -> Option<Found> {
 
 /// Answers of the hierarchy, each asked for once.
 #[derive(Default)]
-struct Subtypes(FxHashMap<Box<[u8]>, Vec<(&'static [u8], bool)>>);
+struct Subtypes(FxHashMap<Box<[u8]>, Vec<Answer>>);
+
+/// Whether a class is a subtype of an owner of the table.
+type Answer = (&'static [u8], bool);
 
 impl Subtypes {
     fn ask(&mut self, facts: &impl Facts, class: &[u8], of: &'static [u8]) -> bool {

@@ -5,6 +5,7 @@
 //! the answer. The first item to read is [`Inquiry`]; [`wants_call`], [`wants_field`] and [`wants_text`] say beforehand
 //! which facts can matter.
 
+mod begun;
 mod glob;
 mod index;
 mod inquiry;

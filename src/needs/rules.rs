@@ -54,7 +54,7 @@ pub(super) static RULES: LazyLock<Vec<Rule>> = LazyLock::new(|| {
     let mut rules = Vec::new();
     for (need, number) in table().iter().zip(0..) {
         for trigger in &need.triggers {
-            rules.extend(from_code(need, number, trigger));
+            rules.extend(from_code(number, trigger));
             rules.extend(trigger.properties.iter().flat_map(|property| from_property(number, trigger, property)));
         }
     }
@@ -68,7 +68,7 @@ impl Rule {
     }
 }
 
-fn from_code(_: &'static Need, need: u16, trigger: &'static Trigger) -> Option<Rule> {
+fn from_code(need: u16, trigger: &'static Trigger) -> Option<Rule> {
     let mut conditions: Vec<Condition> = Vec::new();
     let texts = Items::Texts {
         patterns: trigger.constants.iter().map(|text| &**text).collect(),
@@ -108,6 +108,10 @@ fn from_property(need: u16, trigger: &'static Trigger, property: &'static str) -
     };
     let rule = |conditions| Rule { need, conditions, unless: &trigger.unless, likely: trigger.likely };
     let mut rules = Vec::new();
+    // Any key would be any text; such a value is looked for by a trigger of its own.
+    if key == "*" {
+        return rules;
+    }
     if let (true, Some((_, value))) = (key.starts_with("java.naming."), property.split_once('=')) {
         rules.push(rule(vec![text(key), text(value)]));
     }

@@ -39,6 +39,7 @@ fn last() -> u16 {
 }
 
 /// One way to ask; all keys that are given must hold, by one of their items.
+#[allow(clippy::struct_excessive_bools, reason = "the keys of a row, as they are written")]
 #[derive(Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
 pub struct Trigger {
@@ -172,7 +173,9 @@ mod tests {
                     assert!(!is_open(owner) && !name.trim_end_matches('*').is_empty(), "{call}");
                     assert!(!name.trim_end_matches('*').contains(['*', '?', '.']), "{call}");
                 }
-                for text in constants.iter().chain(names) {
+                let properties = trigger.properties.iter().flat_map(|property| property.split('='));
+                let properties = properties.filter(|part| *part != "*");
+                for text in constants.iter().chain(names).map(|text| &**text).chain(properties) {
                     // A text is looked at by its first byte, or by its last one.
                     let inner = text.strip_prefix('*').unwrap_or(text);
                     assert!(inner.len() == text.len() || !is_open(inner), "{text} would be tried on every text");

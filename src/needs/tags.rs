@@ -11,18 +11,36 @@ const LANGUAGES: &str = "aa ab ae af ak am an ar as av ay az ba be bg bh bi bm b
 /// Countries that write English in another way than the United States (ISO 3166-1): `new Locale("en", "GB")`.
 const ENGLISH_ELSEWHERE: [&[u8]; 10] = [b"GB", b"IE", b"AU", b"NZ", b"CA", b"ZA", b"IN", b"SG", b"HK", b"MT"];
 
+/// By first letter, a bit for each second letter.
+const LETTERS: [u32; 26] = letters(LANGUAGES.as_bytes());
+
+#[allow(clippy::indexing_slicing, reason = "computed while compiling")]
+const fn letters(list: &[u8]) -> [u32; 26] {
+    let mut bits = [0; 26];
+    let mut at = 0;
+    while at + 1 < list.len() {
+        bits[(list[at] - b'a') as usize] |= 1 << (list[at + 1] - b'a');
+        at += 3;
+    }
+    bits
+}
+
+fn is_language(first: u8, second: u8) -> bool {
+    let seconds = LETTERS.get(usize::from(first.wrapping_sub(b'a'))).copied().unwrap_or(0);
+    second.is_ascii_lowercase() && seconds >> (second - b'a') & 1 != 0
+}
+
 /// Whether a text is a language tag, or part of a locale's name, that asks for more than the root locale and English
 /// as written in the United States: `de`, `de-CH`, `pt_BR`, `en-GB`, `GB`. Languages of three letters are left out.
 pub(super) fn is_foreign_locale(text: &[u8]) -> bool {
-    let language = |two: [u8; 2]| LANGUAGES.as_bytes().chunks(3).any(|listed| listed.starts_with(&two));
     match text {
-        &[a @ b'a'..=b'z', b @ b'a'..=b'z'] => language([a, b]),
+        &[a, b] => is_language(a, b) || ENGLISH_ELSEWHERE.contains(&text),
         [b'e', b'n', b'-' | b'_', country @ ..] => ENGLISH_ELSEWHERE.contains(&country),
-        &[a @ b'a'..=b'z', b @ b'a'..=b'z', b'-' | b'_', ref rest @ ..] => {
+        &[a, b, b'-' | b'_', ref rest @ ..] => {
             let plain = |byte: &u8| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'_');
-            (2..=16).contains(&rest.len()) && rest.iter().all(plain) && language([a, b])
+            is_language(a, b) && (2..=16).contains(&rest.len()) && rest.iter().all(plain)
         }
-        country => ENGLISH_ELSEWHERE.contains(&country),
+        _ => false,
     }
 }
 

@@ -59,14 +59,16 @@ impl Words {
                 Met::InProgram(number) => (number, "; elsewhere the program "),
             };
             let words = self.get(number);
+            let words = if matches!(items, Items::Names(_)) { words.trim_matches('"') } else { words };
             let verb = match items {
                 Items::Calls(_) | Items::Fields(_) => "",
                 Items::Names(_) => "names ",
                 _ if matches!(met, Met::Here(_)) && calls => "",
                 _ => "has the text ",
             };
-            let before = if verb.is_empty() && words.starts_with('"') { " with " } else { before };
-            calls = matches!(items, Items::Calls(_)) || (calls && before == " with ");
+            let is_text = verb.is_empty() && words.starts_with('"');
+            let before = if is_text && !phrase.ends_with('"') { " with " } else { before };
+            calls = matches!(items, Items::Calls(_)) || (calls && is_text);
             phrase.extend([before, verb, words]);
         }
         phrase

@@ -22,7 +22,7 @@ fn words(text: &str, is_file: bool) -> Result<Vec<String>, String> {
         match (open, c) {
             (Some(_), '\\') if is_file => match characters.next() {
                 // The line goes on; what it is indented by is left out.
-                Some('\n' | '\r') => while characters.next_if(|c| c.is_ascii_whitespace()).is_some() {},
+                Some('\n' | '\r') => while characters.next_if(char::is_ascii_whitespace).is_some() {},
                 Some('n') => word.get_or_insert_default().push('\n'),
                 Some('r') => word.get_or_insert_default().push('\r'),
                 Some('t') => word.get_or_insert_default().push('\t'),
@@ -31,22 +31,24 @@ fn words(text: &str, is_file: bool) -> Result<Vec<String>, String> {
                 None => {}
             },
             (Some(mark), c) if c == mark => open = None,
-            (Some(_), '\n' | '\r') if is_file => open = None,
-            (Some(_), c) => word.get_or_insert_default().push(c),
+            // The end of a line closes what is open.
+            (Some(_), '\n' | '\r') if is_file => {
+                open = None;
+                words.extend(word.take());
+            }
             (None, '"' | '\'') => {
                 open = Some(c);
                 word.get_or_insert_default();
             }
             (None, '#') if is_file => while characters.next_if(|c| !matches!(c, '\n' | '\r')).is_some() {},
             (None, c) if c.is_ascii_whitespace() => words.extend(word.take()),
-            (None, c) => word.get_or_insert_default().push(c),
+            (_, c) => word.get_or_insert_default().push(c),
         }
     }
+    words.extend(word);
     match open {
-        Some(mark) => Err(format!("a quotation mark {mark} of the launch options is not closed")),
-        None => {
-            words.extend(word);
-            Ok(words)
-        }
+        // A file may end within a line.
+        Some(mark) if !is_file => Err(format!("a quotation mark {mark} of the launch options is not closed")),
+        _ => Ok(words),
     }
 }

@@ -59,6 +59,9 @@ fn files_of_options_are_read_once_and_not_within_each_other() {
     assert_eq!(strings(&launch.modules), ["java.sql"]);
     let launch = Launch::parse_with("--disable-@files -Da @quay.options", read).unwrap();
     assert_eq!(launch.properties.len(), 1);
+    // A word of the program's.
+    let launch = parsed("-jar gauge.jar @quay.options");
+    assert_eq!(launch.archive.as_deref(), Some("gauge.jar"));
 }
 
 #[test]
