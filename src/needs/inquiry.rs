@@ -48,6 +48,8 @@ pub struct Asked {
     pub place: Where,
     /// How sure.
     pub sure: Sure,
+    /// Whether the name of a class is all that was found: whoever knows what becomes of names can tell more.
+    pub by_name: bool,
     /// What matched: `calls KeyPairGenerator.getInstance with "EC"`. Foreign texts in it are not yet escaped.
     pub phrase: Box<str>,
 }
@@ -64,7 +66,7 @@ pub struct Answer {
 /// Collects what asks on one release.
 pub struct Inquiry {
     release: u16,
-    kept: BTreeMap<(u16, Reverse<Sure>, Where), String>,
+    kept: BTreeMap<(u16, Reverse<Sure>, Where), (String, bool)>,
     left_out: BTreeMap<u16, usize>,
 }
 
@@ -85,7 +87,8 @@ impl Inquiry {
             for found in of_need.iter().take(PLACES) {
                 let sure = if found.certain { Sure::Certain } else { Sure::Likely };
                 let place = Where::Method(found.method);
-                self.kept.insert((found.need, Reverse(sure), place), found.phrase(&words));
+                let told = (found.phrase(&words), found.by_name());
+                self.kept.insert((found.need, Reverse(sure), place), told);
             }
             if let (Some(first), Some(more @ 1..)) = (of_need.first(), of_need.len().checked_sub(PLACES)) {
                 *self.left_out.entry(first.need).or_default() += more;
@@ -158,7 +161,7 @@ impl Inquiry {
                     continue;
                 }
                 self.kept.remove(&(number, Reverse(Sure::Likely), place.clone()));
-                self.kept.entry((number, Reverse(sure), place)).or_insert(phrase);
+                self.kept.entry((number, Reverse(sure), place)).or_insert((phrase, false));
             }
         }
     }
@@ -167,12 +170,12 @@ impl Inquiry {
     pub fn finish(mut self) -> Answer {
         let mut answer = Answer::default();
         let mut counts: BTreeMap<u16, usize> = BTreeMap::new();
-        for ((number, Reverse(sure), place), phrase) in self.kept {
+        for ((number, Reverse(sure), place), (phrase, by_name)) in self.kept {
             let Some(need) = table().get(usize::from(number)) else { continue };
             let count = counts.entry(number).or_default();
             *count += 1;
             if *count <= PLACES {
-                answer.asked.push(Asked { need, place, sure, phrase: phrase.into() });
+                answer.asked.push(Asked { need, place, sure, by_name, phrase: phrase.into() });
             } else {
                 *self.left_out.entry(number).or_default() += 1;
             }

@@ -8,7 +8,7 @@ use std::ops::ControlFlow;
 use rustc_hash::FxHashMap;
 
 use super::index::INDEX;
-use super::rules::{At, RULES, Rule, UNLESS};
+use super::rules::{At, Items, RULES, Rule, UNLESS};
 use super::table::Scope;
 use super::words::{Met, Words};
 use super::{Fact, Facts};
@@ -26,6 +26,12 @@ pub(super) struct Found {
 }
 
 impl Found {
+    /// Whether names of classes are all that was met.
+    pub fn by_name(&self) -> bool {
+        let conditions = RULES.get(usize::from(self.rule)).map(|rule| &*rule.conditions).unwrap_or_default();
+        conditions.iter().all(|condition| matches!(condition.items, Items::Names(_)))
+    }
+
     /// What matched, in words.
     pub fn phrase(&self, words: &Words) -> String {
         let rule = RULES.get(usize::from(self.rule));

@@ -24,7 +24,7 @@ pub fn entry_points(program: &Program, named: &[String]) -> Vec<EntryPoint> {
         .iter()
         .map(|class| EntryPoint { class: class.trim().replace('.', "/"), reason: "--entry".to_owned() })
         .collect();
-    for archive in program.archives.iter().filter(|archive| archive.parent.is_none()) {
+    for archive in program.archives.iter().filter(|archive| named.is_empty() && archive.parent.is_none()) {
         let Some(manifest) = &archive.manifest else { continue };
         for header in HEADERS {
             if let Some(class) = manifest.get(header) {

@@ -113,11 +113,71 @@ impl<'a> Guards<'a> {
 
     /// What protects a look-up by name: nothing unless `ClassNotFoundException` is caught; [`Guard::Absence`] if the
     /// absence of what the class needs in its turn is borne as well.
-    pub fn at_look_up(&mut self, pc: u32) -> Guard {
+    ///
+    /// A handler for everything is as a rule there for all sorts of faults. Around a look-up by name, and if it does
+    /// nothing with what it catches, it is there for the absence of what is looked up.
+    ///
+    /// `initialiser` says that it is the code of a static initialiser: one that goes on has another way, whatever it
+    /// does with what it catches.
+    pub fn at_look_up(&mut self, pc: u32, initialiser: bool) -> Guard {
         if self.protects(pc, |caught| matches!(caught, Caught::LookUp | Caught::Everything)).is_none() {
             return Guard::Open;
         }
-        self.at(pc)
+        match self.at(pc) {
+            Guard::LookUp if self.passed_over(pc, initialiser) => Guard::Absence,
+            guard => guard,
+        }
+    }
+
+    /// Whether `NoClassDefFoundError` is caught there, among others, by a handler that goes on and never looks at it,
+    /// or stands in a static initialiser.
+    fn passed_over(&mut self, pc: u32, initialiser: bool) -> bool {
+        let catches = |range: &&Range| {
+            u32::from(range.start) <= pc && pc < u32::from(range.end) && range.caught != Caught::LookUp
+        };
+        let Some(&range) = self.ranges.iter().find(catches) else { return false };
+        let handler = u32::from(range.handler);
+        self.goes_on(handler) && (initialiser || self.ignores(handler))
+    }
+
+    /// Whether a handler's code never loads what was caught.
+    fn ignores(&mut self, handler: u32) -> bool {
+        let Some(first) = Instruction::at(self.code, handler) else { return false };
+        let caught = match first.opcode {
+            // pop
+            0x57 => return true,
+            // astore, astore_0 to astore_3
+            0x3A => first.variable(),
+            short @ 0x4B..=0x4E => u16::from(short - 0x4B),
+            _ => return false,
+        };
+        let mut due = vec![first.next()];
+        let mut seen = FxHashSet::default();
+        while let Some(pc) = due.pop() {
+            if !seen.insert(pc) {
+                continue;
+            }
+            let Some(left) = self.steps_left.checked_sub(1) else { return false };
+            self.steps_left = left;
+            let Some(instruction) = Instruction::at(self.code, pc) else { return false };
+            match instruction.opcode {
+                // aload, aload_0 to aload_3
+                0x19 if instruction.variable() == caught => return false,
+                short @ 0x2A..=0x2D if u16::from(short - 0x2A) == caught => return false,
+                // Another value takes its place.
+                0x3A if instruction.variable() == caught => continue,
+                short @ 0x4B..=0x4E if u16::from(short - 0x4B) == caught => continue,
+                _ => {}
+            }
+            match instruction.flow() {
+                Some(Flow::On | Flow::Call(_)) => due.push(instruction.next()),
+                Some(Flow::Branch(target)) => due.extend([target, instruction.next()]),
+                Some(Flow::Jump(target)) => due.push(target),
+                Some(Flow::Switch) => due.extend(instruction.switch_targets().flatten()),
+                Some(Flow::Return(_) | Flow::End) | None => {}
+            }
+        }
+        true
     }
 
     /// The type by which one exception is caught at that place by a handler that goes on.

@@ -29,6 +29,14 @@ struct Provider {
     resource: u32,
 }
 
+/// A use of a class object.
+struct Waiting {
+    class: ClassId,
+    purpose: Purpose,
+    method: MethodId,
+    members: Vec<Vec<u8>>,
+}
+
 pub(super) struct Naming<'p, 'a> {
     pub run: Run<'p>,
     pub look_ups: LookUps<'p>,
@@ -39,6 +47,9 @@ pub(super) struct Naming<'p, 'a> {
     pub found: BTreeMap<(MethodId, u32), LookUp>,
     /// Those under a guard, until the last round.
     held: Vec<LookUp>,
+    /// Uses of class objects that nobody can have yet: whoever makes one, by name or as a literal, is not reached or
+    /// waits for a later round.
+    waiting: Vec<Waiting>,
     /// Shapes of names, until the second round.
     patterns: BTreeMap<Pattern, MethodId>,
     /// Those that have been applied.
@@ -93,6 +104,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             view,
             found: BTreeMap::new(),
             held: Vec::new(),
+            waiting: Vec::new(),
             patterns: BTreeMap::new(),
             shaped: BTreeSet::new(),
             sorted,
@@ -150,7 +162,28 @@ impl<'p, 'a> Naming<'p, 'a> {
                 self.apply(&look_up);
                 self.found.insert((look_up.method, look_up.pc), look_up);
             }
+            self.use_loaded();
             self.members_by_name();
+        }
+    }
+
+    /// Uses of classes that are loaded by now.
+    fn use_loaded(&mut self) {
+        let is_loaded =
+            |waiting: &Waiting, run: &Run<'_>| run.classes.get(waiting.class.0 as usize).is_some_and(|c| c.loaded.is_some());
+        let (ready, waiting): (Vec<_>, Vec<_>) =
+            std::mem::take(&mut self.waiting).into_iter().partition(|waiting| is_loaded(waiting, &self.run));
+        self.waiting = waiting;
+        for Waiting { class, purpose, method, members } in ready {
+            let cause = Cause::LookUp(method);
+            if purpose == Purpose::Create {
+                self.run.create(class, cause);
+                continue;
+            }
+            self.run.introspect(class, cause);
+            for member in &members {
+                self.member(class, member, cause);
+            }
         }
     }
 
@@ -171,20 +204,17 @@ impl<'p, 'a> Naming<'p, 'a> {
             match sink.purpose {
                 Purpose::Provide => self.provide(name),
                 Purpose::Localize => self.bundle(method, name),
-                purpose => {
-                    let Some(class) = self.find(method, name) else { continue };
-                    match purpose {
-                        Purpose::Load | Purpose::Create => self.run.create(class, cause),
-                        Purpose::Introspect => {
-                            self.run.introspect(class, cause);
-                            for member in members {
-                                self.member(class, member, cause);
-                            }
-                        }
-                        Purpose::Proxy => self.run.introspect(class, cause),
-                        _ => {}
+                Purpose::Load => {
+                    if let Some(class) = self.find(method, name) {
+                        self.run.create(class, cause);
                     }
                 }
+                purpose @ (Purpose::Create | Purpose::Introspect | Purpose::Proxy) => {
+                    if let Some(class) = self.find(method, name) {
+                        self.waiting.push(Waiting { class, purpose, method, members: members.clone() });
+                    }
+                }
+                _ => {}
             }
         }
         match sink.purpose {

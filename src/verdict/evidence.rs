@@ -212,10 +212,11 @@ pub fn judge(case: &Case<'_>) -> Judgement {
             let meaning = *meanings.entry(mention.target).or_insert_with(|| meaning(catalogue, name));
             match meaning {
                 Meaning::Module(module) => {
-                    if view.find(scope, mention.target).is_some() {
+                    let own = view.find(scope, mention.target).is_some();
+                    if own {
                         supplied.entry(module).or_default().insert(mention.target);
-                        continue;
                     }
+                    let standing = weigh(program, reach, id, mention);
                     if let Some(list) = evidence.get_mut(usize::from(module.0)) {
                         list.push(Evidence {
                             target: shown(name),
@@ -225,7 +226,9 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                             },
                             place: Place::Class(id, mention.member),
                             method: mention.method,
-                            standing: weigh(program, reach, id, mention),
+                            // While the module is there its copy of a type wins, and with it what else the module has;
+                            // the program's own copy takes its place, and nobody has tried that.
+                            standing: if own { standing.max(Standing::Uncertain) } else { standing },
                             phrase: None,
                         });
                     }
@@ -268,7 +271,8 @@ pub fn judge(case: &Case<'_>) -> Judgement {
     for look_up in &reach.look_ups {
         looked_up(program, reach, catalogue, look_up, &mut evidence);
     }
-    for asked in &needs.asked {
+    // What becomes of a class's name is known better than that it is there: look-ups and texts tell.
+    for asked in needs.asked.iter().filter(|asked| !asked.by_name) {
         if let Some(module) = catalogue.module(&asked.need.module)
             && let Some(list) = evidence.get_mut(usize::from(module.0))
         {

@@ -30,7 +30,7 @@ impl<'a> Visitor<'a> for Found<'a> {
                 let called = self.pool.member_ref(instruction.index()).unwrap();
                 match (self.pool.class_name(called.owner).unwrap(), called.name) {
                     (b"reach/Sluice", _) => drop(self.guards.insert(name.clone(), guards.at(pc))),
-                    (_, b"forName") => drop(self.guards.insert(name.clone(), guards.at_look_up(pc))),
+                    (_, b"forName") => drop(self.guards.insert(name.clone(), guards.at_look_up(pc, false))),
                     _ => {}
                 }
             }

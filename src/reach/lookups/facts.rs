@@ -211,6 +211,7 @@ impl<'a> Visitor<'a> for Collector<'a, '_, '_> {
         let (Some(member), Some(method)) = (self.member, self.method) else { return false };
         let (pool, families, read) = (self.pool, self.families, &mut self.read);
         let mut guards = None;
+        let initialiser = pool.utf8(member.name) == Some(b"<clinit>");
         let want = Want { families, job: self.job, text: RefCell::default() };
         let tell = |fact: Fact<'a>| {
             if read.sinks.len() + read.calls.len() + read.stores.len() + read.results.len() >= MOST_FACTS {
@@ -229,7 +230,7 @@ impl<'a> Visitor<'a> for Collector<'a, '_, '_> {
                     if let Some((owner, sink)) = sink {
                         let guards = guards.get_or_insert_with(|| Guards::of(pool, code));
                         let loads = sink.purpose == Purpose::Load;
-                        let guard = if loads { guards.at_look_up(fact.pc) } else { guards.at(fact.pc) };
+                        let guard = if loads { guards.at_look_up(fact.pc, initialiser) } else { guards.at(fact.pc) };
                         let receiver = receiver.map(Value::into_owned);
                         let (pc, descriptor) = (fact.pc, descriptor.into());
                         read.sinks.push(SinkCall {
