@@ -85,7 +85,6 @@ pub(super) fn found(facts: &impl Facts, release: u16, words: &mut Words) -> Vec<
         }
         // Stable: of facts that meet one condition the first stays.
         seen.sort_by_key(|&(at, _)| at);
-        seen.dedup_by_key(|&mut (at, _)| at);
         let class = facts.class_of(method);
         for met in seen.chunk_by(|(one, _), (other, _)| one.rule == other.rule) {
             candidates.extend(note(met, method, class, &mut wide));
@@ -100,6 +99,13 @@ pub(super) fn found(facts: &impl Facts, release: u16, words: &mut Words) -> Vec<
 fn note(met: &[(At, u32)], method: u32, class: u32, wide: &mut Wide) -> Option<Candidate> {
     let rule_number = met.first()?.0.rule;
     let rule = RULES.get(usize::from(rule_number))?;
+    let lists = |met: &[(At, u32)]| {
+        let condition = met.first().and_then(|(at, _)| rule.conditions.get(usize::from(at.condition)));
+        met.len() > rule.most && condition.is_some_and(|condition| !matches!(condition.items, Items::Calls(_)))
+    };
+    if met.chunk_by(|(one, _), (other, _)| one == other).any(lists) {
+        return None;
+    }
     for &(at, word) in met {
         match rule.conditions.get(usize::from(at.condition)).map(|condition| condition.scope) {
             Some(Scope::Class) => {
@@ -113,12 +119,13 @@ fn note(met: &[(At, u32)], method: u32, class: u32, wide: &mut Wide) -> Option<C
     }
     let here = |wanted: u8| met.iter().any(|(at, _)| at.condition == wanted);
     let near = |(condition, number): (&super::rules::Condition, u8)| condition.scope != Scope::Method || here(number);
+    let one = |&(at, word): &(At, u32)| (at.condition, word);
     let fires = !here(UNLESS) && rule.conditions.iter().zip(0..).all(near);
     fires.then(|| Candidate {
         rule: rule_number,
         method,
         class,
-        here: met.iter().map(|&(at, word)| (at.condition, word)).collect(),
+        here: met.chunk_by(|(one, _), (other, _)| one == other).filter_map(<[_]>::first).map(one).collect(),
     })
 }
 

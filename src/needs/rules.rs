@@ -19,6 +19,8 @@ pub(super) struct Rule {
     pub conditions: Vec<Condition>,
     /// Texts that, in that method, speak against it.
     pub unless: &'static [Box<str>],
+    /// Where more fields or texts than that meet a condition in one method, the method lists them and asks for none.
+    pub most: usize,
     /// Whether it is never more than likely.
     pub likely: bool,
 }
@@ -62,6 +64,13 @@ pub(super) static RULES: LazyLock<Vec<Rule>> = LazyLock::new(|| {
 });
 
 impl Rule {
+    fn new(need: u16, conditions: Vec<Condition>, trigger: &'static Trigger) -> Rule {
+        // A text alone says that something is named, not that it is asked for.
+        let acts = conditions.iter().any(|condition| matches!(condition.items, Items::Calls(_) | Items::Fields(_)));
+        let most = trigger.most.unwrap_or(usize::MAX);
+        Rule { need, conditions, unless: &trigger.unless, most, likely: trigger.likely || !acts }
+    }
+
     /// The need that it speaks for.
     pub fn row(&self) -> Option<&'static Need> {
         table().get(usize::from(self.need))
@@ -93,7 +102,7 @@ fn from_code(need: u16, trigger: &'static Trigger) -> Option<Rule> {
         let scope = trigger.with_scope.unwrap_or(trigger.scope);
         conditions.push(Condition { scope, items: Items::Calls(&trigger.with_calls) });
     }
-    Some(Rule { need, conditions, unless: &trigger.unless, likely: trigger.likely })
+    Some(Rule::new(need, conditions, trigger))
 }
 
 /// A property that code sets, or puts into the environment of a naming context.
@@ -106,7 +115,7 @@ fn from_property(need: u16, trigger: &'static Trigger, property: &'static str) -
         Some((key, value)) => (key, Some(text(value))),
         None => (property, trigger.charsets.then_some(Condition { scope: Scope::Method, items: Items::Charsets })),
     };
-    let rule = |conditions| Rule { need, conditions, unless: &trigger.unless, likely: trigger.likely };
+    let rule = |conditions| Rule::new(need, conditions, trigger);
     let mut rules = Vec::new();
     // Any key would be any text; such a value is looked for by a trigger of its own.
     if key == "*" {

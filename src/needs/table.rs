@@ -54,6 +54,7 @@ pub struct Trigger {
     pub(super) with_calls: Vec<Box<str>>,
     pub(super) with_scope: Option<Scope>,
     pub(super) unless: Vec<Box<str>>,
+    pub(super) most: Option<usize>,
     pub(super) likely: bool,
     pub(super) resources: Vec<Box<str>>,
     pub(super) text: Vec<Box<str>>,

@@ -25,16 +25,21 @@ const fn letters(list: &[u8]) -> [u32; 26] {
     bits
 }
 
+/// Bare two-letter words of programs and pages that are languages as well; with a country they count.
+const WORDS: [&[u8]; 15] =
+    [b"am", b"an", b"as", b"be", b"br", b"id", b"in", b"is", b"li", b"my", b"no", b"or", b"so", b"to", b"tt"];
+
 fn is_language(first: u8, second: u8) -> bool {
     let seconds = LETTERS.get(usize::from(first.wrapping_sub(b'a'))).copied().unwrap_or(0);
     second.is_ascii_lowercase() && seconds >> (second - b'a') & 1 != 0
 }
 
 /// Whether a text is a language tag, or part of a locale's name, that asks for more than the root locale and English
-/// as written in the United States: `de`, `de-CH`, `pt_BR`, `en-GB`, `GB`. Languages of three letters are left out.
+/// as written in the United States: `de`, `de-CH`, `pt_BR`, `en-GB`, `GB`. Languages of three letters are left
+/// out.
 pub(super) fn is_foreign_locale(text: &[u8]) -> bool {
     match text {
-        &[a, b] => is_language(a, b) || ENGLISH_ELSEWHERE.contains(&text),
+        &[a, b] => (is_language(a, b) && !WORDS.contains(&text)) || ENGLISH_ELSEWHERE.contains(&text),
         [b'e', b'n', b'-' | b'_', country @ ..] => ENGLISH_ELSEWHERE.contains(&country),
         &[a, b, b'-' | b'_', ref rest @ ..] => {
             let plain = |byte: &u8| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'_');
@@ -58,11 +63,26 @@ mod tests {
     /// BCP 47 tags and the names of `java.util.Locale`.
     #[test]
     fn only_locales_that_need_data_count() {
-        for text in ["de", "de-DE", "pt_BR", "zh-Hans-CN", "en-GB", "en_AU", "GB", "iw", "zu"] {
+        for text in ["de", "de-DE", "pt_BR", "zh-Hans-CN", "en-GB", "en_AU", "GB", "iw", "zu", "no-NO", "id_ID"] {
             assert!(is_foreign_locale(text.as_bytes()), "{text}");
         }
-        for text in ["", "en", "en-US", "en_US", "US", "und", "DE", "xx", "xx-YY", "e", "de-", "de-DE something", "ok?"]
-        {
+        for text in [
+            "",
+            "en",
+            "en-US",
+            "en_US",
+            "US",
+            "und",
+            "DE",
+            "no",
+            "id",
+            "xx",
+            "xx-YY",
+            "e",
+            "de-",
+            "de-DE something",
+            "ok?",
+        ] {
             assert!(!is_foreign_locale(text.as_bytes()), "{text}");
         }
     }

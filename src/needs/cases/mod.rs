@@ -145,9 +145,7 @@ fn filters_refuse_what_the_table_does_not_name() {
     assert!(!wants_call(b"java/lang/String", b"getBytes", b"()[B"));
     assert!(wants_field(b"java/util/Locale", b"GERMANY") && !wants_field(b"java/util/Locale", b"ROOT"));
     assert!(!wants_field(b"gauge/Locale", b"GERMANY"));
-    for text in
-        ["IBM037", "https://quay.example", "sun.misc.Unsafe", "com/sun/jndi/dns/DnsContextFactory", "ldap", "de"]
-    {
+    for text in ["IBM037", "https://quay.example", "com/sun/jndi/dns/DnsContextFactory", "ldap", "de"] {
         assert!(wants_text(text.as_bytes()), "{text}");
     }
     for text in ["", "high water", "java.lang.String", "UTF-8", "XX", "java.util.logging.manager.x", "gauge.Station"] {
