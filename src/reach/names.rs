@@ -12,11 +12,13 @@ use rayon::prelude::*;
 use rustc_hash::FxHashSet;
 
 use crate::archive::services::service_of;
+use crate::classfile::Position;
 use crate::diag::Findings;
 use crate::flow::resolve::Pattern;
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
-use crate::program::{ClassId, Guard, MethodId, MethodKind, NameId, ResourceKind, View};
+use crate::platform::ever_platform_package;
+use crate::program::{ClassId, Guard, MentionKind, MethodId, MethodKind, NameId, ResourceKind, View};
 
 use super::lookups::{LookUp, LookUps};
 use super::run::Run;
@@ -63,6 +65,8 @@ pub(super) struct Naming<'p, 'a> {
     /// Names of members that are looked up in classes which are not known.
     members: BTreeSet<Box<[u8]>>,
     named: FxHashSet<ClassId>,
+    /// Classes that look-ups name in full: texts with their names have found their use.
+    looked_up: FxHashSet<ClassId>,
     /// A reached method that lists members of a class that is not known.
     introspects: Option<MethodId>,
     deserialises: Option<MethodId>,
@@ -112,6 +116,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             asked: BTreeSet::new(),
             members: BTreeSet::new(),
             named: FxHashSet::default(),
+            looked_up: FxHashSet::default(),
             introspects: None,
             deserialises: None,
             own: vec![false; classes],
@@ -125,6 +130,7 @@ impl<'p, 'a> Naming<'p, 'a> {
     /// All three rounds.
     pub fn finish(&mut self) {
         self.rest();
+        for _ in 0..5 { let e = std::env::var("EARLY").unwrap_or_default(); if e.is_empty() { break } self.early(&e); self.rest(); }
         self.run.level = Level::ByName;
         self.widen_to_the_end();
         self.run.open_guards();
@@ -159,6 +165,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             let reached = |method: MethodId| methods.get(method.0 as usize).is_some_and(Option::is_some);
             let look_ups = self.look_ups.follow(&reached, &new, self.findings);
             for look_up in look_ups {
+                self.note(&look_up);
                 self.apply(&look_up);
                 self.found.insert((look_up.method, look_up.pc), look_up);
             }
@@ -191,6 +198,14 @@ impl<'p, 'a> Naming<'p, 'a> {
         let program = self.run.types.program;
         let scope = program.method(from).map(|method| self.run.types.scope(method.class)).unwrap_or_default();
         self.run.types.find(scope, program.names.find(name)?)
+    }
+
+    fn note(&mut self, look_up: &LookUp) {
+        for name in &look_up.names.exact {
+            if let Some(class) = self.find(look_up.method, name) {
+                self.looked_up.insert(class);
+            }
+        }
     }
 
     fn apply(&mut self, look_up: &LookUp) {
@@ -296,6 +311,18 @@ impl<'p, 'a> Naming<'p, 'a> {
         }
     }
 
+    fn early(&mut self, e: &str) {
+        if e.contains('P') { for (pattern, method) in std::mem::take(&mut self.patterns) { if self.shaped.insert(pattern.clone()) { self.shape(&pattern, method); } } }
+        if e.contains('S') { self.platform_services(); }
+        if e.contains('T') { let texts: Vec<_> = self.run.texts.get(self.texts_done..).unwrap_or_default().to_vec();
+            self.texts_done = self.run.texts.len();
+            for (class, method) in texts { if !self.looked_up.contains(&class) { self.run.create(class, Cause::LookUp(method)); } } }
+        if e.contains('A') { self.annotations(); }
+        if e.contains('L') { let literals: Vec<_> = self.run.literals.get(self.literals_done..).unwrap_or_default().to_vec();
+            self.literals_done = self.run.literals.len();
+            for class in literals { let cause = self.run.classes.get(class.0 as usize).and_then(|state| state.literal).unwrap().cause; self.run.create(class, cause); } }
+    }
+
     /// Roots widen: see the head of this file.
     fn widen(&mut self) {
         for (pattern, method) in std::mem::take(&mut self.patterns) {
@@ -313,7 +340,9 @@ impl<'p, 'a> Naming<'p, 'a> {
             let texts: Vec<_> = self.run.texts.get(self.texts_done..).unwrap_or_default().to_vec();
             self.texts_done = self.run.texts.len();
             for (class, method) in texts {
-                self.run.create(class, Cause::LookUp(method));
+                if !self.looked_up.contains(&class) {
+                    self.run.create(class, Cause::LookUp(method));
+                }
             }
         }
         if creates.is_some() {
@@ -376,18 +405,53 @@ impl<'p, 'a> Naming<'p, 'a> {
     }
 
     /// Providers of the platform's services: the platform looks for them by itself. A service of another module than
-    /// java.base is looked for only by that module, and so only if something reached asks for its package's types.
+    /// java.base is looked for by the classes beside it, and so only if something reached makes one of those do
+    /// anything.
     fn platform_services(&mut self) {
         let program = self.run.types.program;
         let everything = self.asked.contains(&[] as &[u8]);
-        let due: Vec<Box<[u8]>> = self.services.keys().cloned().collect();
+        let due: Vec<Box<[u8]>> = self.services.keys().filter(|name| !self.asked.contains(*name)).cloned().collect();
+        let platform = |service: &[u8]| {
+            let own = program.names.find(service).and_then(|id| self.view.find(Default::default(), id));
+            (ever_platform_package(package_of(service)) && own.is_none(), own.is_some())
+        };
+        let packages: FxHashSet<&[u8]> =
+            if due.iter().any(|service| platform(service).0) { self.busy_packages() } else { FxHashSet::default() };
         for service in due {
-            let is_platform = crate::platform::ever_platform_package(package_of(&service));
-            let of_program = program.names.find(&service).is_some_and(|id| self.view.find(Default::default(), id).is_some());
-            if is_platform && !of_program || everything && of_program {
+            let (of_platform, of_program) = platform(&service);
+            let is_looked_for = of_platform
+                && match &*service {
+                    b"java/sql/Driver" => packages.contains(&b"java/sql/DriverManager"[..]),
+                    _ => packages.contains(package_of(&service)) || self.run.types.is_of_base(&service),
+                };
+            if is_looked_for || everything && of_program {
                 self.provide(&service);
             }
         }
+    }
+
+    /// Packages outside java.base of whose types reached methods call static methods or create objects; and
+    /// `DriverManager`, which alone of its package looks for something.
+    fn busy_packages(&self) -> FxHashSet<&'p [u8]> {
+        let program = self.run.types.program;
+        let mut found = FxHashSet::default();
+        for class in self.view.classes.iter().filter_map(|&id| program.class(id)) {
+            for mention in program.mentions(class) {
+                let acts = matches!(
+                    mention.position,
+                    MentionKind::At(Position::StaticCall | Position::New | Position::StaticField)
+                );
+                let reached = mention.method.and_then(|method| self.run.methods.get(method.0 as usize));
+                if acts && reached.is_some_and(Option::is_some) {
+                    let name = program.names.name(mention.target);
+                    found.insert(package_of(name));
+                    if name == b"java/sql/DriverManager" {
+                        found.insert(name);
+                    }
+                }
+            }
+        }
+        found
     }
 
     /// Own classes of which there are objects may be those whose members somebody lists; of libraries that is not

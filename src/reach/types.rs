@@ -8,6 +8,7 @@ use std::rc::Rc;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::archive::Scope;
+use crate::names::package_of;
 use crate::platform::Catalogue;
 use crate::program::{Class, ClassId, MethodId, MethodKind, NameId, Program, View};
 
@@ -156,6 +157,12 @@ impl<'p> Types<'p> {
         found.sort_unstable();
         found.dedup();
         found
+    }
+
+    /// Whether a platform type is java.base's.
+    pub fn is_of_base(&self, name: &[u8]) -> bool {
+        let module = self.catalogue.module_of_package(package_of(name));
+        module.is_some_and(|module| self.catalogue.name(module) == "java.base")
     }
 
     /// What a platform type and its supertypes let others override, as far as the program has such members.

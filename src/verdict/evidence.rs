@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::archive::ArchiveId;
 use crate::classfile::{Position, Stage};
@@ -203,6 +203,13 @@ pub fn judge(case: &Case<'_>) -> Judgement {
     let mut meanings: FxHashMap<NameId, Meaning> = FxHashMap::default();
     let mut removed: BTreeMap<Box<str>, Removed> = BTreeMap::new();
     let mut supplied: BTreeMap<ModuleId, BTreeSet<NameId>> = BTreeMap::new();
+    // A text that a look-up of the same class names has found its use; the look-up says what comes of it.
+    let mut used: FxHashSet<(ClassId, &[u8])> = FxHashSet::default();
+    for look_up in &reach.look_ups {
+        if let Some(method) = program.method(look_up.method) {
+            used.extend(look_up.names.exact.iter().map(|name| (method.class, &**name)));
+        }
+    }
     for &id in &view.classes {
         let Some(class) = program.class(id) else { continue };
         let scope = program.archive(class.archive).map(|archive| archive.scope).unwrap_or_default();
@@ -216,7 +223,8 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                     if own {
                         supplied.entry(module).or_default().insert(mention.target);
                     }
-                    let standing = weigh(program, reach, id, mention);
+                    let is_used = mention.position == MentionKind::Text && used.contains(&(id, name));
+                    let standing = if is_used { Standing::Dormant } else { weigh(program, reach, id, mention) };
                     if let Some(list) = evidence.get_mut(usize::from(module.0)) {
                         list.push(Evidence {
                             target: shown(name),
