@@ -1,8 +1,10 @@
 //! What look-ups by name make run, and how far roots widen where a name cannot be worked out.
 //!
-//! Names that are known in full count as calls do. Parts of names, texts that look like the name of a class of the
-//! program, class objects that somebody may create from, and names in files count in the second round only, and the
-//! latter three only where a look-up is reached of which nothing is known (an opaque site). Whole classes of a shape
+//! Names that are known in full count as calls do, and so do all classes of a shape where parts of a name are known.
+//! Where a look-up is reached of which nothing is known (an opaque site), it may mean whatever the reached code holds:
+//! texts that are the name of a class of the program, class objects, classes that annotations name. What the platform
+//! or a framework does by rules of its own, with names in files or with members that it lists, counts in the second
+//! round only. Whole classes of a shape
 //! follow Smaragdakis et al., "More Sound Static Handling of Java Reflection" (APLAS 2015). The first function to read
 //! is [`Naming::finish`].
 
@@ -18,7 +20,7 @@ use crate::flow::resolve::Pattern;
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
 use crate::platform::ever_platform_package;
-use crate::program::{ClassId, Guard, MentionKind, MethodId, MethodKind, NameId, ResourceKind, View};
+use crate::program::{Action, ClassId, Guard, MentionKind, MethodId, MethodKind, NameId, ResourceKind, View};
 
 use super::lookups::{LookUp, LookUps};
 use super::run::Run;
@@ -129,8 +131,7 @@ impl<'p, 'a> Naming<'p, 'a> {
 
     /// All three rounds.
     pub fn finish(&mut self) {
-        self.rest();
-        for _ in 0..5 { let e = std::env::var("EARLY").unwrap_or_default(); if e.is_empty() { break } self.early(&e); self.rest(); }
+        self.widen_to_the_end();
         self.run.level = Level::ByName;
         self.widen_to_the_end();
         self.run.open_guards();
@@ -144,6 +145,9 @@ impl<'p, 'a> Naming<'p, 'a> {
         self.rest();
         loop {
             self.widen();
+            if self.run.level != Level::Certain {
+                self.widen_by_files();
+            }
             if !self.rest() {
                 break;
             }
@@ -200,6 +204,20 @@ impl<'p, 'a> Naming<'p, 'a> {
         self.run.types.find(scope, program.names.find(name)?)
     }
 
+    /// Whether the method itself has the names: a helper that bears the absence of what others name says nothing about
+    /// what they do then.
+    fn is_local(&self, look_up: &LookUp) -> bool {
+        let program = self.run.types.program;
+        let names = &look_up.names;
+        let own = |name: &Vec<u8>| {
+            program.steps(look_up.method).any(|step| match step.action {
+                Action::ClassName(text) => program.names.name(text) == &**name,
+                _ => false,
+            })
+        };
+        !names.exact.is_empty() && names.exact.iter().all(own)
+    }
+
     fn note(&mut self, look_up: &LookUp) {
         for name in &look_up.names.exact {
             if let Some(class) = self.find(look_up.method, name) {
@@ -209,7 +227,7 @@ impl<'p, 'a> Naming<'p, 'a> {
     }
 
     fn apply(&mut self, look_up: &LookUp) {
-        if look_up.guard == Guard::Absence && self.run.level != Level::Guarded {
+        if look_up.guard == Guard::Absence && self.run.level != Level::Guarded && self.is_local(look_up) {
             self.held.push(look_up.clone());
             return;
         }
@@ -311,18 +329,6 @@ impl<'p, 'a> Naming<'p, 'a> {
         }
     }
 
-    fn early(&mut self, e: &str) {
-        if e.contains('P') { for (pattern, method) in std::mem::take(&mut self.patterns) { if self.shaped.insert(pattern.clone()) { self.shape(&pattern, method); } } }
-        if e.contains('S') { self.platform_services(); }
-        if e.contains('T') { let texts: Vec<_> = self.run.texts.get(self.texts_done..).unwrap_or_default().to_vec();
-            self.texts_done = self.run.texts.len();
-            for (class, method) in texts { if !self.looked_up.contains(&class) { self.run.create(class, Cause::LookUp(method)); } } }
-        if e.contains('A') { self.annotations(); }
-        if e.contains('L') { let literals: Vec<_> = self.run.literals.get(self.literals_done..).unwrap_or_default().to_vec();
-            self.literals_done = self.run.literals.len();
-            for class in literals { let cause = self.run.classes.get(class.0 as usize).and_then(|state| state.literal).unwrap().cause; self.run.create(class, cause); } }
-    }
-
     /// Roots widen: see the head of this file.
     fn widen(&mut self) {
         for (pattern, method) in std::mem::take(&mut self.patterns) {
@@ -359,6 +365,10 @@ impl<'p, 'a> Naming<'p, 'a> {
                 }
             }
         }
+    }
+
+    /// The same by what the code does not show at all.
+    fn widen_by_files(&mut self) {
         self.platform_services();
         if let Some(method) = self.introspects {
             self.introspect_own(method);

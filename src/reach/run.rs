@@ -179,7 +179,12 @@ impl<'p> Run<'p> {
     }
 
     /// Somebody may create objects of a class by reflection, through any constructor.
+    ///
+    /// One with a supertype that is nowhere cannot be loaded, and whoever looks it up by name knows what to do then.
     pub fn create(&mut self, id: ClassId, cause: Cause) {
+        if !self.types.is_whole(id) {
+            return;
+        }
         self.instantiate(id, cause);
         if !self.mark(id, cause, |state| &mut state.created) {
             return;

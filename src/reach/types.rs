@@ -7,9 +7,9 @@ use std::rc::Rc;
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
-use crate::archive::Scope;
+use crate::archive::{Archive, Kind, Scope};
 use crate::names::package_of;
-use crate::platform::Catalogue;
+use crate::platform::{Catalogue, Presence};
 use crate::program::{Class, ClassId, MethodId, MethodKind, NameId, Program, View};
 
 /// Supertypes looked at for one class; what is beyond it counts as absent. Real classes stay below a hundred.
@@ -157,6 +157,20 @@ impl<'p> Types<'p> {
         found.sort_unstable();
         found.dedup();
         found
+    }
+
+    /// Whether all supertypes of a class are there. In a container's archive that is not known, since the container
+    /// brings classes of its own.
+    pub fn is_whole(&self, id: ClassId) -> bool {
+        let contained = |archive: &Archive| matches!(archive.kind, Kind::War | Kind::Ear);
+        if self.program.archives.iter().any(contained) {
+            return true;
+        }
+        let (_, others) = self.ancestors(id);
+        others.iter().all(|&name| {
+            let presence = self.catalogue.presence(self.program.names.name(name));
+            matches!(presence, Presence::Present(_) | Presence::Unknown(_))
+        })
     }
 
     /// Whether a platform type is java.base's.

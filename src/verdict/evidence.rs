@@ -5,18 +5,21 @@ use std::sync::Arc;
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
-use crate::archive::ArchiveId;
+use crate::archive::{Archive, ArchiveId};
 use crate::classfile::{Position, Stage};
 use crate::flow::sinks::Purpose;
 use crate::needs::{Answer, Asked, Launch, Sure, Where};
 use crate::platform::{Catalogue, ModuleId, Presence, last_release_with};
 use crate::program::{
-    ClassId, Guard, Mention, MentionKind, MethodId, MethodKind, NameId, Program, ResourceKind, ResourceName, View,
+    Action, ClassId, Guard, Mention, MentionKind, MethodId, MethodKind, NameId, Program, ResourceKind, ResourceName, View,
 };
 use crate::reach::lookups::LookUp;
 use crate::reach::{Level, Reach, Reached};
 
 use super::Standing;
+
+/// Names of classes among the texts of one method from which on they are a list.
+const MOST_NAMES: usize = 12;
 
 /// How evidence was found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -89,12 +92,13 @@ impl EvidenceKind {
                 Stage::Introspect => Standing::Uncertain,
                 Stage::Ignore => Standing::Dormant,
             },
-            EvidenceKind::Verification | EvidenceKind::Need | EvidenceKind::Launch => Standing::Needed,
+            EvidenceKind::Verification
+            | EvidenceKind::Need
+            | EvidenceKind::Launch
+            | EvidenceKind::Requires => Standing::Needed,
             // Whether a class file can be read is asked to find out, and the answer may be no.
             EvidenceKind::LookUp(Purpose::Read) => Standing::Tolerated,
-            EvidenceKind::Text | EvidenceKind::LookUp(_) | EvidenceKind::ServiceFile | EvidenceKind::Requires => {
-                Standing::Uncertain
-            }
+            EvidenceKind::Text | EvidenceKind::LookUp(_) | EvidenceKind::ServiceFile => Standing::Uncertain,
             EvidenceKind::ManifestHint => Standing::Dormant,
         }
     }
@@ -223,7 +227,8 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                     if own {
                         supplied.entry(module).or_default().insert(mention.target);
                     }
-                    let is_used = mention.position == MentionKind::Text && used.contains(&(id, name));
+                    let is_used = mention.position == MentionKind::Text
+                        && (used.contains(&(id, name)) || lists_names(program, mention));
                     let standing = if is_used { Standing::Dormant } else { weigh(program, reach, id, mention) };
                     if let Some(list) = evidence.get_mut(usize::from(module.0)) {
                         list.push(Evidence {
@@ -301,7 +306,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
             });
         }
     }
-    let modular = is_modular(program);
+    let modular = is_modular(program, launch);
     for resource in resources {
         let found = if resource.is_module {
             catalogue.module(&resource.name)
@@ -324,7 +329,8 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                 EvidenceKind::ServiceFile if resource.path.ends_with(&*resource.name.replace('/', ".")) => {
                     Standing::Dormant
                 }
-                EvidenceKind::Requires if !modular => Standing::Dormant,
+                // The boot layer is not made without it (JLS §7.7.1); on the class path nobody reads it.
+                EvidenceKind::Requires => if modular { Standing::Needed } else { Standing::Dormant },
                 kind => kind.standing(),
             };
             list.push(Evidence {
@@ -374,6 +380,14 @@ fn weigh(program: &Program, reach: &Reach, id: ClassId, mention: &Mention) -> St
         }
         Stage::Ignore => Standing::Dormant,
     }
+}
+
+/// Whether a text stands among so many other names of classes that its method lists them: what must not be loaded, what
+/// is known under another name. Nobody loads a whole list.
+fn lists_names(program: &Program, mention: &Mention) -> bool {
+    let Some(method) = mention.method else { return false };
+    let names = program.steps(method).filter(|step| matches!(step.action, Action::ClassName(_)));
+    names.take(MOST_NAMES).count() == MOST_NAMES
 }
 
 /// The standing of what is asked for by something reached.
@@ -449,16 +463,16 @@ fn looked_up(
     }
 }
 
-/// Whether the program can be started from the module path: every archive on its class path is a named module.
-fn is_modular(program: &Program) -> bool {
-    let mut any = false;
-    for archive in program.archives.iter().filter(|archive| archive.on_class_path) {
-        if !archive.entries.iter().any(|entry| entry.path.ends_with("module-info.class")) {
-            return false;
-        }
-        any = true;
+/// Whether the program is started from the module path: the launch says so, or every archive on its class path is a named
+/// module and none is made to be started by itself (`java -jar` reads no module descriptor).
+fn is_modular(program: &Program, launch: &Launch) -> bool {
+    if launch.module_path.is_some() || launch.main_module.is_some() {
+        return true;
     }
-    any
+    let archives = || program.archives.iter().filter(|archive| archive.on_class_path);
+    let is_module = |archive: &Archive| archive.entries.iter().any(|entry| &*entry.path == "module-info.class");
+    let starts = |archive: &Archive| archive.manifest.as_ref().is_some_and(|read| read.get("Main-Class").is_some());
+    archives().next().is_some() && archives().all(|archive| is_module(archive) && !starts(archive))
 }
 
 fn meaning(catalogue: &Catalogue, name: &[u8]) -> Meaning {
