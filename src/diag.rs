@@ -80,6 +80,10 @@ codes! {
     UnopenedArchive = "unopened-archive", Note;
     /// A service file has a line that `ServiceLoader` refuses.
     BadServiceFile = "bad-service-file", Warning;
+    /// A file that registers or configures classes breaks its format; words in it that name classes still count.
+    BadDescriptor = "bad-descriptor", Warning;
+    /// A manifest names a class to start that the program does not have.
+    MissingEntryPoint = "missing-entry-point", Warning;
     /// A module descriptor cannot be read.
     BadModuleDescriptor = "bad-module-descriptor", Warning;
     /// A class is on the class path more than once; the first wins.

@@ -28,8 +28,16 @@ pub struct Limits {
     pub folder_depth: usize,
     /// `name-bytes`: bytes of one entry name.
     pub name_bytes: usize,
-    /// `text-lines`: lines taken from one manifest, service file or class path index; words from one `Class-Path`.
+    /// `text-lines`: lines taken from one manifest, service file, other list of names or class path index; words from one `Class-Path`.
     pub text_lines: usize,
+    /// `resource-file-bytes`: bytes of one file that is no class and is read for the names in it.
+    pub resource_file_bytes: u64,
+    /// `resource-bytes`: bytes of all such files together, as their directories state them.
+    pub resource_bytes: u64,
+    /// `resource-names`: names kept from all such files together.
+    pub resource_names: usize,
+    /// `property-bytes`: keys and values kept from all property files together.
+    pub property_bytes: usize,
     /// `diagnostics-per-code`: diagnostics kept of one code; the rest are counted.
     pub diagnostics_per_code: usize,
 }
@@ -49,6 +57,10 @@ impl Default for Limits {
             folder_depth: 64,
             name_bytes: 65_535,
             text_lines: 100_000,
+            resource_file_bytes: 8 << 20,
+            resource_bytes: 512 << 20,
+            resource_names: 1_000_000,
+            property_bytes: 32 << 20,
             diagnostics_per_code: 50,
         }
     }

@@ -4,12 +4,10 @@
 
 use std::collections::BTreeSet;
 
-use roxmltree::{Document, Node, ParsingOptions};
+use roxmltree::Node;
 
 use super::layout::{Role, is_archive};
-
-/// Elements of a descriptor beyond which it is refused: no real one comes near.
-const NODES: u32 = 100_000;
+use super::xml;
 
 /// The modules of an enterprise archive by their paths in it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -43,13 +41,7 @@ impl Modules {
     /// Reads a descriptor. The error says what is wrong with it.
     pub(crate) fn parse(text: &[u8]) -> Result<Self, String> {
         let text = std::str::from_utf8(text).map_err(|error| error.to_string())?;
-        // The descriptor of older releases names a document type, which is neither fetched nor believed. One that
-        // declares entities can unfold a few bytes into all of memory, and no tool writes it.
-        if text.contains("<!ENTITY") {
-            return Err("it declares entities".to_owned());
-        }
-        let options = ParsingOptions { allow_dtd: true, nodes_limit: NODES, ..ParsingOptions::default() };
-        let document = Document::parse_with_options(text, options).map_err(|error| error.to_string())?;
+        let document = xml::parse(text)?;
         let mut modules = Modules { listed: true, ..Modules::default() };
         for element in document.root_element().descendants().filter(Node::is_element) {
             let value = element.text().unwrap_or_default().trim().trim_start_matches('/');

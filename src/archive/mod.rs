@@ -19,6 +19,7 @@ mod overlay;
 mod reader;
 pub mod services;
 mod unit;
+pub(crate) mod xml;
 pub(crate) mod zip;
 
 use std::path::PathBuf;

@@ -101,7 +101,7 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
     let view = program.view(choice.release, &mut findings);
     program.version_findings(&view, choice.release, &mut findings);
     let resources: Vec<ResourceName> = program::resource_names(&program, choice.release, &plan.limits, &mut findings);
-    let entry_points = program::entry_points(&program, &plan.entries);
+    let entry_points = program::entry_points(&program, &view, &resources, &plan.entries, &mut findings)?.started;
     let start = Start { entry_points: &entry_points, resources: &resources };
     let reach = reach::reach(&program, &view, &catalogue, &start, &plan.limits, &mut findings);
     clock.lap(Stage::Reach);

@@ -1,8 +1,18 @@
-//! Where the program starts: what manifests say, and what the user names.
+//! Where the program starts: what manifests and deployment descriptors say, and what the user names.
+//!
+//! The first function to read is [`entry_points`].
 
 use std::collections::BTreeSet;
 
-use super::Program;
+use rustc_hash::FxHashSet;
+
+use crate::archive::{Archive, ArchiveId, Kind};
+use crate::diag::{Code, Diagnostic, Findings};
+use crate::error::Error;
+use crate::names::binary_name;
+
+use super::own_part::{OwnPart, own_part};
+use super::{NameId, Program, ResourceKind, ResourceName, View};
 
 /// A class at which the JVM or a container starts running the program.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -13,29 +23,129 @@ pub struct EntryPoint {
     pub reason: String,
 }
 
+/// Where a program starts.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct EntryPoints {
+    /// Classes that the launcher or an agent loader starts, or that the user names.
+    pub started: Vec<EntryPoint>,
+    /// Classes that a web container creates and calls, in class path order: those of deployment descriptors, and what
+    /// it finds as initialisers.
+    pub called: Vec<EntryPoint>,
+    /// Nobody is known to start or call anything, nor to look through the program's own part: what its own classes make
+    /// public may be called.
+    pub library: bool,
+}
+
 /// Manifest headers that name a class which the launcher or an agent loader starts (JAR File Specification;
 /// `java.lang.instrument`; the published nested-jar layout for `Start-Class`).
 const HEADERS: [&str; 5] = ["Main-Class", "Start-Class", "Launcher-Agent-Class", "Premain-Class", "Agent-Class"];
 
-/// The entry points in the order in which they were found: the user's, then those of the archives that the user named.
-/// Manifests of nested or linked archives are not asked: the launcher does not read them either.
-pub fn entry_points(program: &Program, named: &[String]) -> Vec<EntryPoint> {
-    let mut found: Vec<EntryPoint> = named
-        .iter()
-        .map(|class| EntryPoint { class: class.trim().replace('.', "/"), reason: "--entry".to_owned() })
-        .collect();
+/// Descriptors that a web container reads (Servlet specification §8.2 and ch. 14).
+const WEB: [&str; 2] = ["WEB-INF/web.xml", "META-INF/web-fragment.xml"];
+
+/// The service that a web container looks up as it comes up (Servlet specification §8.2.4), under both its names.
+const INITIALISERS: [&str; 2] =
+    ["javax/servlet/ServletContainerInitializer", "jakarta/servlet/ServletContainerInitializer"];
+
+/// Classes of one simple name that an error offers.
+const OFFERED: usize = 3;
+
+/// The entry points, in the order in which they were found: those of the user; or, where there are none, those of the
+/// archives that the user named. Manifests of nested or linked archives are not asked: the launcher does not read them
+/// either.
+///
+/// # Errors
+///
+/// [`Error::Usage`] where the user names a class that no archive has. A manifest that does so is a finding.
+pub fn entry_points(
+    program: &Program,
+    view: &View,
+    resources: &[ResourceName],
+    named: &[String],
+    findings: &mut Findings,
+) -> Result<EntryPoints, Error> {
+    let known: FxHashSet<NameId> = view.classes.iter().filter_map(|&id| Some(program.class(id)?.path)).collect();
+    let has = |class: &str| program.names.find(class.as_bytes()).is_some_and(|id| known.contains(&id));
+    let mut found = EntryPoints::default();
+    for class in named {
+        let class = class.trim().replace('.', "/");
+        if !has(&class) {
+            return Err(Error::Usage(unknown(program, view, &class)));
+        }
+        found.started.push(EntryPoint { class, reason: "--entry".to_owned() });
+    }
     for archive in program.archives.iter().filter(|archive| named.is_empty() && archive.parent.is_none()) {
-        let Some(manifest) = &archive.manifest else { continue };
-        for header in HEADERS {
-            if let Some(class) = manifest.get(header) {
-                found.push(EntryPoint {
-                    class: class.trim().replace('.', "/"),
-                    reason: format!("{header} of {}", archive.locator.last()),
+        for (header, class) in starts(archive) {
+            if has(&class) {
+                let reason = format!("{header} of {}", archive.locator.last());
+                found.started.push(EntryPoint { class, reason });
+            } else {
+                findings.add(Code::MissingEntryPoint, || {
+                    let place = archive.locator.child("META-INF/MANIFEST.MF");
+                    let class = binary_name(class.as_bytes());
+                    let message = format!("{header} names {class}, a class that is in none of the archives");
+                    Diagnostic::new(Code::MissingEntryPoint, place, message)
                 });
             }
         }
     }
-    let mut seen = BTreeSet::new();
-    found.retain(|entry| !entry.class.is_empty() && seen.insert(entry.class.clone()));
-    found
+    for name in resources.iter().filter(|name| !name.is_module && in_web_archive(program, name.archive)) {
+        let Some(of) = name.of.as_deref().filter(|_| has(&name.name)) else { continue };
+        let place = || program.archive(name.archive).map_or("", |archive| archive.locator.last());
+        let reason = if name.kind == ResourceKind::Registration && WEB.contains(&&*name.path) {
+            format!("{of} in {} of {}", name.path, place())
+        } else if name.kind == ResourceKind::Service && INITIALISERS.contains(&of) {
+            format!("provider of {} in {}", binary_name(of.as_bytes()), place())
+        } else {
+            continue;
+        };
+        found.called.push(EntryPoint { class: name.name.to_string(), reason });
+    }
+    for list in [&mut found.started, &mut found.called] {
+        let mut seen = BTreeSet::new();
+        list.retain(|entry| seen.insert(entry.class.clone()));
+    }
+    let mut archives = (0..program.archives.len() as u32).map(ArchiveId);
+    let is_scanned = archives.any(|id| own_part(program, id) == Some(OwnPart::Scanned));
+    found.library = found.started.is_empty() && found.called.is_empty() && !is_scanned;
+    Ok(found)
+}
+
+/// What a manifest says of starting: header and class.
+fn starts(archive: &Archive) -> impl Iterator<Item = (&'static str, String)> {
+    HEADERS.into_iter().filter_map(|header| {
+        let class = archive.manifest.as_ref()?.get(header)?.trim().replace('.', "/");
+        (!class.is_empty()).then_some((header, class))
+    })
+}
+
+/// Whether an archive is a web archive or in one: elsewhere nobody reads these files, or who does is of the program.
+fn in_web_archive(program: &Program, id: ArchiveId) -> bool {
+    // Parents stand before children, so that this ends.
+    let mut next = program.archive(id);
+    while let Some(archive) = next {
+        if archive.kind == Kind::War {
+            return true;
+        }
+        next = archive.parent.and_then(|parent| program.archive(parent));
+    }
+    false
+}
+
+/// What to say of a class that is not there: perhaps its package was left out, or is another.
+fn unknown(program: &Program, view: &View, class: &str) -> String {
+    let simple = class.rsplit('/').next().unwrap_or(class);
+    let shown = binary_name(class.as_bytes());
+    let alike = view.classes.iter().filter_map(|&id| {
+        let name = program.names.name(program.class(id)?.path);
+        let of = name.rsplit(|&byte| byte == b'/').next()?;
+        of.eq_ignore_ascii_case(simple.as_bytes()).then(|| binary_name(name))
+    });
+    let alike: BTreeSet<String> = alike.collect();
+    let alike: Vec<String> = alike.into_iter().take(OFFERED).collect();
+    if alike.is_empty() {
+        format!("--entry {shown}: no archive has a class of this name")
+    } else {
+        format!("--entry {shown}: no archive has a class of this name; there is {}", alike.join(", "))
+    }
 }

@@ -10,6 +10,7 @@ mod entry_points;
 mod guards;
 mod intern;
 mod merge;
+mod own_part;
 mod read;
 mod recorder;
 mod release;
@@ -19,11 +20,12 @@ mod view;
 mod watch;
 
 pub use code::{Action, Method, MethodId, MethodKind, Reference, Step};
-pub use entry_points::{EntryPoint, entry_points};
+pub use entry_points::{EntryPoint, EntryPoints, entry_points};
 pub use guards::Guards;
 pub use intern::{Interner, NameId};
+pub use own_part::{OwnPart, own_classes, own_part};
 pub use release::{Choice, Wanted, choose};
-pub use resources::{ResourceKind, ResourceName, resource_names};
+pub use resources::{Properties, Property, ResourceKind, ResourceName, Resources, resource_names};
 pub use view::View;
 
 use crate::archive::{Archive, ArchiveId};

@@ -12,6 +12,7 @@ use crate::needs::{Answer, Asked, Launch, Sure, Where};
 use crate::platform::{Catalogue, ModuleId, Presence, last_release_with};
 use crate::program::{
     Action, ClassId, Guard, Mention, MentionKind, MethodId, MethodKind, NameId, Program, ResourceKind, ResourceName, View,
+    own_part,
 };
 use crate::reach::lookups::LookUp;
 use crate::reach::{Level, Reach, Reached};
@@ -42,6 +43,8 @@ pub enum EvidenceKind {
     Requires,
     /// A manifest opens or exports one of its packages; the launcher bears its absence.
     ManifestHint,
+    /// Another file that is no class names the type.
+    Resource(ResourceKind),
 }
 
 impl EvidenceKind {
@@ -57,6 +60,7 @@ impl EvidenceKind {
             EvidenceKind::ServiceFile => "service-file",
             EvidenceKind::Requires => "module-requires",
             EvidenceKind::ManifestHint => "manifest-hint",
+            EvidenceKind::Resource(kind) => kind.tag(),
         }
     }
 
@@ -72,6 +76,7 @@ impl EvidenceKind {
             EvidenceKind::ServiceFile => "names for service look-up",
             EvidenceKind::Requires => "requires in its module descriptor",
             EvidenceKind::ManifestHint => "opens or exports in its manifest",
+            EvidenceKind::Resource(kind) => kind.phrase(),
         }
     }
 
@@ -99,7 +104,11 @@ impl EvidenceKind {
             // Whether a class file can be read is asked to find out, and the answer may be no.
             EvidenceKind::LookUp(Purpose::Read) => Standing::Tolerated,
             EvidenceKind::Text | EvidenceKind::LookUp(_) | EvidenceKind::ServiceFile => Standing::Uncertain,
-            EvidenceKind::ManifestHint => Standing::Dormant,
+            // Nobody is known to read what stands there.
+            EvidenceKind::ManifestHint | EvidenceKind::Resource(ResourceKind::Mention | ResourceKind::Metadata) => {
+                Standing::Dormant
+            }
+            EvidenceKind::Resource(_) => Standing::Uncertain,
         }
     }
 }
@@ -323,6 +332,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                 ResourceKind::Service => EvidenceKind::ServiceFile,
                 ResourceKind::Requires => EvidenceKind::Requires,
                 ResourceKind::Hint => EvidenceKind::ManifestHint,
+                kind => EvidenceKind::Resource(kind),
             };
             let standing = match kind {
                 // Who provides a service needs it when it is loaded, and then its class says so.
@@ -331,6 +341,10 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                 }
                 // The boot layer is not made without it (JLS §7.7.1); on the class path nobody reads it.
                 EvidenceKind::Requires => if modular { Standing::Needed } else { Standing::Dormant },
+                // What a library brings as configuration is read where nobody gives another.
+                EvidenceKind::Resource(ResourceKind::Configuration) if !is_own(program, resource.archive) => {
+                    Standing::Dormant
+                }
                 kind => kind.standing(),
             };
             list.push(Evidence {
@@ -486,6 +500,11 @@ fn meaning(catalogue: &Catalogue, name: &[u8]) -> Meaning {
             _ => Meaning::Nothing,
         },
     }
+}
+
+/// Whether an archive is one that the user named, or the program's own part of one.
+fn is_own(program: &Program, id: ArchiveId) -> bool {
+    own_part(program, id).is_some() || program.archive(id).is_some_and(|archive| archive.parent.is_none())
 }
 
 fn shown(internal: &[u8]) -> Box<str> {

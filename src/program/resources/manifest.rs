@@ -1,0 +1,54 @@
+//! Manifest headers that name classes or modules, beside those at which the launcher starts.
+
+use crate::archive::{Archive, ArchiveId};
+
+use super::known::Known;
+use super::{ResourceKind, ResourceName};
+
+const MANIFEST: &str = "META-INF/MANIFEST.MF";
+
+/// Headers whose class somebody creates who reads them: an OSGi framework (OSGi Core, "Bundle Manifest Headers"), or
+/// whoever takes the jar for an agent (`java.lang.instrument`) though it was not given as the program.
+const CLASSES: [&str; 6] = [
+    "Bundle-Activator",
+    "ExtensionBundle-Activator",
+    "Launcher-Agent-Class",
+    "Premain-Class",
+    "Agent-Class",
+    "Main-Class",
+];
+
+/// What the manifest of an archive names.
+pub(super) fn names(id: ArchiveId, archive: &Archive, known: &Known<'_>) -> Vec<ResourceName> {
+    let Some(manifest) = &archive.manifest else { return Vec::new() };
+    let entry = |name, is_module, kind, of: &str| ResourceName {
+        archive: id,
+        path: MANIFEST.into(),
+        name,
+        is_module,
+        kind,
+        of: Some(of.into()),
+    };
+    let mut found = Vec::new();
+    if archive.parent.is_none() {
+        // `module/package` pairs, separated by blanks; `sun.launcher.LauncherHelper` reads them in the executable jar only.
+        for header in ["Add-Exports", "Add-Opens"] {
+            for pair in manifest.get(header).unwrap_or_default().split_ascii_whitespace() {
+                if let Some((module, _)) = pair.split_once('/') {
+                    found.push(entry(module.into(), true, ResourceKind::Hint, header));
+                }
+            }
+        }
+    }
+    for header in CLASSES {
+        // The headers at which the program itself starts are entry points, which is more.
+        if archive.parent.is_none() && !header.ends_with("Activator") {
+            continue;
+        }
+        let kind = if header == "Main-Class" { ResourceKind::Mention } else { ResourceKind::Configuration };
+        if let Some(class) = manifest.get(header).and_then(|class| known.class(class)) {
+            found.push(entry(class, false, kind, header));
+        }
+    }
+    found
+}
