@@ -78,7 +78,7 @@ pub enum Purpose {
     Create,
     /// Makes a class that implements the interfaces.
     Proxy,
-    /// Loads whatever classes a stream names.
+    /// Loads whatever classes a stream names, or lists the members of what is written to one.
     Deserialize,
     /// Loads a resource bundle.
     Localize,
@@ -152,13 +152,15 @@ const fn resource(name: &'static str) -> [Sink; 2] {
 const SERVICES: &str = "java/util/ServiceLoader";
 const PROXY: &str = "java/lang/reflect/Proxy";
 const STREAM: &str = "java/io/ObjectInputStream";
+const OUTPUT: &str = "java/io/ObjectOutputStream";
+const HANDLES: &str = "java/lang/invoke/MethodHandles$Lookup";
 const BUNDLE: &str = "java/util/ResourceBundle";
 const SYSTEM: &str = "java/lang/System";
 const FIRST: Argument = Argument::At(0);
 const SECOND: Argument = Argument::At(1);
 
 /// Every call that is known to take names.
-pub static SINKS: [Sink; 44] = {
+pub static SINKS: [Sink; 64] = {
     let [relative, absolute] = resource("getResource");
     let [relative_stream, absolute_stream] = resource("getResourceAsStream");
     [
@@ -167,7 +169,7 @@ pub static SINKS: [Sink; 44] = {
         inherited(row(LOADER, "loadClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load)),
         inherited(row(LOADER, "findClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load)),
         inherited(row(LOADER, "findSystemClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load)),
-        row("java/lang/invoke/MethodHandles$Lookup", "findClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load),
+        row(HANDLES, "findClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load),
         row("java/lang/invoke/MethodType", "fromMethodDescriptorString", TEXT, FIRST, Form::Descriptor, Purpose::Load),
         row(SERVICES, "load", "(Ljava/lang/Class;", FIRST, Form::Class, Purpose::Provide),
         row(SERVICES, "load", "(Ljava/lang/ModuleLayer;", SECOND, Form::Class, Purpose::Provide),
@@ -200,6 +202,26 @@ pub static SINKS: [Sink; 44] = {
         introspects("getDeclaredConstructor"),
         introspects("getRecordComponents"),
         introspects("getEnumConstants"),
+        introspects("getAnnotation"),
+        introspects("getAnnotations"),
+        introspects("getDeclaredAnnotations"),
+        introspects("isAnnotationPresent"),
+        introspects("getDeclaredClasses"),
+        introspects("getClasses"),
+        introspects("getNestMembers"),
+        introspects("getPermittedSubclasses"),
+        introspects("getGenericSuperclass"),
+        introspects("getGenericInterfaces"),
+        introspects("getTypeParameters"),
+        row(HANDLES, "findConstructor", "", FIRST, Form::Class, Purpose::Create),
+        row(HANDLES, "findStatic", "", FIRST, Form::Class, Purpose::Introspect),
+        row(HANDLES, "findVirtual", "", FIRST, Form::Class, Purpose::Introspect),
+        row(HANDLES, "findStaticGetter", "", FIRST, Form::Class, Purpose::Introspect),
+        row(HANDLES, "findStaticVarHandle", "", FIRST, Form::Class, Purpose::Introspect),
+        row(HANDLES, "ensureInitialized", "", FIRST, Form::Class, Purpose::Create),
+        row("sun/misc/Unsafe", "allocateInstance", "", FIRST, Form::Class, Purpose::Create),
+        inherited(row(OUTPUT, "writeObject", "(Ljava/lang/Object;)", Argument::Nowhere, Form::None, Purpose::Deserialize)),
+        inherited(row(OUTPUT, "writeUnshared", "(Ljava/lang/Object;)", Argument::Nowhere, Form::None, Purpose::Deserialize)),
         row(CLASS, "newInstance", "", Argument::Receiver, Form::Class, Purpose::Create),
         row(CONSTRUCTOR, "newInstance", "", Argument::Receiver, Form::Class, Purpose::Create),
         row(BUNDLE, "getBundle", TEXT, FIRST, Form::Bundle, Purpose::Localize),

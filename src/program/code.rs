@@ -83,6 +83,8 @@ pub enum Action {
     StaticField(Reference),
     /// `new`.
     New(NameId),
+    /// A call site makes an object of that interface, or whatever it gives.
+    Object(NameId),
     /// A class is loaded and no more: cast to, tested for, element of a new array.
     Load(NameId),
     /// A class constant as a value.
@@ -116,6 +118,7 @@ pub(super) enum Kind {
     VirtualCall,
     StaticField,
     New,
+    Object,
     Load,
     ClassLiteral,
     ClassName,
@@ -178,6 +181,7 @@ impl Program {
                 kind if kind == Kind::VirtualCall as u32 => Action::VirtualCall(reference),
                 kind if kind == Kind::StaticField as u32 => Action::StaticField(reference),
                 kind if kind == Kind::New as u32 => Action::New(reference.owner),
+                kind if kind == Kind::Object as u32 => Action::Object(reference.owner),
                 kind if kind == Kind::Load as u32 => Action::Load(reference.owner),
                 kind if kind == Kind::ClassLiteral as u32 => Action::ClassLiteral(reference.owner),
                 kind if kind == Kind::ClassName as u32 => Action::ClassName(reference.owner),

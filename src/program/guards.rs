@@ -98,8 +98,9 @@ impl<'a> Guards<'a> {
         self.ranges.is_empty()
     }
 
-    /// What protects the instruction at that place. A handler for `NoClassDefFoundError` says nothing there of one for
-    /// `ClassNotFoundException`; [`Guards::at_look_up`] is for calls that throw the latter.
+    /// What protects the instruction at that place against `NoClassDefFoundError`: [`Guard::Absence`] if it is caught by
+    /// name, [`Guard::LookUp`] if a handler for everything passes it over; [`Guards::at_look_up`] is for calls that
+    /// throw `ClassNotFoundException`.
     pub fn at(&mut self, pc: u32) -> Guard {
         if self.is_empty() {
             return Guard::Open;
@@ -107,8 +108,7 @@ impl<'a> Guards<'a> {
         if self.protects(pc, |caught| caught != Caught::LookUp) == Some(Caught::Absence) {
             return Guard::Absence;
         }
-        let look_up = self.protects(pc, |caught| matches!(caught, Caught::LookUp | Caught::Everything));
-        if look_up.is_some() { Guard::LookUp } else { Guard::Open }
+        if self.passed_over(pc, false) { Guard::LookUp } else { Guard::Open }
     }
 
     /// What protects a look-up by name: nothing unless `ClassNotFoundException` is caught; [`Guard::Absence`] if the
@@ -124,8 +124,8 @@ impl<'a> Guards<'a> {
             return Guard::Open;
         }
         match self.at(pc) {
-            Guard::LookUp if self.passed_over(pc, initialiser) => Guard::Absence,
-            guard => guard,
+            Guard::Open if !self.passed_over(pc, initialiser) => Guard::LookUp,
+            _ => Guard::Absence,
         }
     }
 

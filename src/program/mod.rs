@@ -94,7 +94,8 @@ pub enum Guard {
     /// None.
     #[default]
     Open,
-    /// One for `ClassNotFoundException` or a superclass: good for a look-up by name of the absent class itself.
+    /// Around a look-up by name or a text: one for `ClassNotFoundException` or a superclass, good for the absent class
+    /// itself. Elsewhere: one for everything that passes over what it catches.
     LookUp,
     /// One for `NoClassDefFoundError` or `LinkageError` by name: good for all that happens in its range.
     Absence,

@@ -173,9 +173,18 @@ impl<'a> Summariser<'a> {
     }
 
     fn keep(&mut self, target: NameId, position: MentionKind, pc: Option<u32>) {
+        let guard = self.guard(pc);
+        self.keep_guarded(target, position, guard);
+    }
+
+    fn is_initialiser(&self) -> bool {
+        let name = self.member.zip(self.pool).and_then(|(member, pool)| pool.utf8(member.name));
+        name == Some(b"<clinit>")
+    }
+
+    fn keep_guarded(&mut self, target: NameId, position: MentionKind, guard: Guard) {
         let member = self.member.map(|member| self.member_id(member));
         let method = self.chunk.recorder.at_hand().map(MethodId);
-        let guard = self.guard(pc);
         self.chunk.space.found.push(Mention { target, position, member, method, guard });
     }
 
@@ -384,6 +393,37 @@ impl<'a> Summariser<'a> {
         }
     }
 
+    /// A signature-polymorphic method (JVMS §2.9.3): its descriptor is made into a method type, which loads what it names.
+    fn polymorphic(&mut self, reference: u16, pc: u32) {
+        let Some(pool) = self.pool else { return };
+        let Some((owner, name_and_type)) = pool.member_ref_indices(reference) else { return };
+        let is_handle = |name: &[u8]| {
+            name.strip_prefix(b"java/lang/invoke/").is_some_and(|name| matches!(name, b"MethodHandle" | b"VarHandle"))
+        };
+        if !pool.class_name(owner).is_some_and(is_handle) {
+            return;
+        }
+        if let Some((_, text)) = pool.name_and_type_indices(name_and_type) {
+            self.descriptor_text(text, Position::CallSiteDescriptor, Some(pc));
+        }
+    }
+
+    /// What a call site gives, an object of a functional interface for one.
+    fn object_step(&mut self, index: u16, name_and_type: u16, pc: u32) {
+        let text = self.pool.and_then(|pool| pool.name_and_type(name_and_type)).map(|(_, text)| text);
+        let Some(result) = text.and_then(descriptor::result).and_then(|text| descriptor::classes(text).next()) else {
+            return;
+        };
+        if plainly_base(result) {
+            return;
+        }
+        let (id, kind) = self.chunk.name(result);
+        if kind != Kind::Base {
+            let number = self.chunk.recorder.reference(id, NameId::NONE);
+            self.take(Do::Object, index, number, Some(pc));
+        }
+    }
+
     fn annotation_steps(&mut self, at: Position, text: u16) {
         let step = match at {
             Position::AnnotationType => Do::Annotation,
@@ -519,6 +559,9 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         if let Some(step) = step {
             self.member_step(step, reference, pc);
         }
+        if opcode == opcode::INVOKEVIRTUAL {
+            self.polymorphic(reference, pc);
+        }
         if self.slot(reference) == Slot::Idle {
             return;
         }
@@ -536,6 +579,7 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         let Some((bootstrap, name_and_type)) = pool.dynamic_indices(call_site) else { return };
         let guarded = self.guard(Some(pc)) == Guard::Absence;
         self.chunk.recorder.link(call_site, bootstrap, guarded);
+        self.object_step(call_site, name_and_type, pc);
         if self.slot(call_site) == Slot::Idle {
             return;
         }
@@ -550,7 +594,9 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         {
             *told = true;
             let target = *target;
-            self.keep(target, MentionKind::Text, Some(pc));
+            let initialiser = self.is_initialiser();
+            let guard = self.guards.as_mut().map_or(Guard::Open, |guards| guards.at_look_up(pc, initialiser));
+            self.keep_guarded(target, MentionKind::Text, guard);
         }
         if let Target::Reference(number) = self.chunk.recorder.target(string) {
             self.take(Do::ClassName, string, number, Some(pc));

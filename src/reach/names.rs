@@ -67,6 +67,8 @@ pub(super) struct Naming<'p, 'a> {
     /// Names of members that are looked up in classes which are not known.
     members: BTreeSet<Box<[u8]>>,
     named: FxHashSet<ClassId>,
+    /// Inspected classes whose nested classes have been looked at.
+    listed: FxHashSet<ClassId>,
     /// Classes that look-ups name in full: texts with their names have found their use.
     looked_up: FxHashSet<ClassId>,
     /// A reached method that lists members of a class that is not known.
@@ -118,6 +120,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             asked: BTreeSet::new(),
             members: BTreeSet::new(),
             named: FxHashSet::default(),
+            listed: FxHashSet::default(),
             looked_up: FxHashSet::default(),
             introspects: None,
             deserialises: None,
@@ -132,7 +135,7 @@ impl<'p, 'a> Naming<'p, 'a> {
     /// All three rounds.
     pub fn finish(&mut self) {
         self.widen_to_the_end();
-        self.run.level = Level::ByName;
+        self.run.open_names();
         self.widen_to_the_end();
         self.run.open_guards();
         for look_up in std::mem::take(&mut self.held) {
@@ -192,7 +195,12 @@ impl<'p, 'a> Naming<'p, 'a> {
                 continue;
             }
             self.run.introspect(class, cause);
+            if purpose == Purpose::Proxy {
+                self.run.made(class, cause);
+            }
             for member in &members {
+                // Whoever uses a static member initialises its class.
+                self.run.initialise(class, cause);
                 self.member(class, member, cause);
             }
         }
@@ -370,6 +378,7 @@ impl<'p, 'a> Naming<'p, 'a> {
     /// The same by what the code does not show at all.
     fn widen_by_files(&mut self) {
         self.platform_services();
+        self.nested();
         if let Some(method) = self.introspects {
             self.introspect_own(method);
         }
@@ -462,6 +471,29 @@ impl<'p, 'a> Naming<'p, 'a> {
             }
         }
         found
+    }
+
+    /// Nested classes of those that are inspected: who lists them loads them (`Class.getDeclaredClasses`).
+    fn nested(&mut self) {
+        let inspected: Vec<(ClassId, Cause)> = self
+            .view
+            .classes
+            .iter()
+            .filter_map(|&id| Some((id, self.run.classes.get(id.0 as usize)?.introspected?.cause)))
+            .filter(|(id, _)| !self.listed.contains(id))
+            .collect();
+        for (outer, cause) in inspected {
+            self.listed.insert(outer);
+            let Some(class) = self.run.types.class(outer) else { continue };
+            let prefix = [self.run.types.program.names.name(class.path), b"$"].concat();
+            let first = self.sorted.partition_point(|&(name, _)| name < &*prefix);
+            let from = self.sorted.get(first..).unwrap_or_default();
+            let nested: Vec<ClassId> =
+                from.iter().take_while(|(name, _)| name.starts_with(&prefix)).map(|&(_, id)| id).collect();
+            for class in nested {
+                self.run.load(class, cause);
+            }
+        }
     }
 
     /// Own classes of which there are objects may be those whose members somebody lists; of libraries that is not

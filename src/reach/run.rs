@@ -65,6 +65,10 @@ pub(super) struct Run<'p> {
     /// Classes with objects, by each of their supertypes of the program.
     objects: FxHashMap<ClassId, Vec<ClassId>>,
     ancestors: FxHashMap<ClassId, std::rc::Rc<[ClassId]>>,
+    /// Interfaces of which call sites make objects, and those above them.
+    made: FxHashSet<ClassId>,
+    /// What the platform may call on records by methods that the compiler wrote, until the second round.
+    late: Vec<(ClassId, NameId)>,
     /// Texts of reached methods that may be the name of a class of the program, with the method.
     pub texts: Vec<(ClassId, MethodId)>,
     text_seen: FxHashSet<ClassId>,
@@ -89,6 +93,8 @@ impl<'p> Run<'p> {
             called_once: FxHashSet::default(),
             objects: FxHashMap::default(),
             ancestors: FxHashMap::default(),
+            made: FxHashSet::default(),
+            late: Vec::new(),
             texts: Vec::new(),
             text_seen: FxHashSet::default(),
             literals: Vec::new(),
@@ -105,6 +111,14 @@ impl<'p> Run<'p> {
                 Due::Initialised(class) => self.initialised(class),
                 Due::Instantiated(class) => self.instantiated(class),
             }
+        }
+    }
+
+    /// Begins the second round.
+    pub fn open_names(&mut self) {
+        self.level = Level::ByName;
+        for (class, selector) in std::mem::take(&mut self.late) {
+            self.select(class, selector, Cause::Class(class));
         }
     }
 
@@ -256,6 +270,11 @@ impl<'p> Run<'p> {
                     self.instantiate(class, cause);
                 }
             }
+            Action::Object(name) => {
+                if let Some(class) = self.types.find(scope, name) {
+                    self.made(class, cause);
+                }
+            }
             Action::Load(name) => {
                 if let Some(class) = self.types.find(scope, name) {
                     self.load(class, cause);
@@ -282,6 +301,29 @@ impl<'p> Run<'p> {
         }
     }
 
+    /// There are objects of an interface whose classes nobody wrote: they have its methods with code, and those of the
+    /// interfaces above it.
+    pub fn made(&mut self, id: ClassId, cause: Cause) {
+        if !self.made.insert(id) {
+            return;
+        }
+        self.load(id, cause);
+        for above in self.types.ancestors(id).0.iter() {
+            self.made.insert(*above);
+            for (selector, caller) in self.called.get(above).cloned().unwrap_or_default() {
+                self.call_made(*above, selector, Cause::Method(caller));
+            }
+        }
+    }
+
+    fn call_made(&mut self, class: ClassId, selector: NameId, cause: Cause) {
+        if let Some(target) = self.types.resolve(class, selector)
+            && self.types.program.method(target).is_some_and(|head| head.has_code() && !head.is_static())
+        {
+            self.method(target, cause);
+        }
+    }
+
     /// A method is called on objects of a type.
     fn call(&mut self, class: ClassId, selector: NameId, cause: Cause) {
         if !self.called_once.insert((class, selector)) {
@@ -289,14 +331,14 @@ impl<'p> Run<'p> {
         }
         let Cause::Method(caller) = cause else { return };
         self.called.entry(class).or_default().push((selector, caller));
-        // Not selected by an object's class: private methods; and for an interface, what objects made by call sites have.
+        // Private methods are not selected by an object's class.
         if let Some(target) = self.types.resolve(class, selector)
-            && let Some(head) = self.types.program.method(target)
+            && self.types.program.method(target).is_some_and(crate::program::Method::is_private)
         {
-            let of_interface = self.types.class(head.class).is_some_and(|class| class.access & 0x0200 != 0);
-            if head.is_private() || of_interface && head.has_code() {
-                self.method(target, cause);
-            }
+            self.method(target, cause);
+        }
+        if self.made.contains(&class) {
+            self.call_made(class, selector, cause);
         }
         for object in self.objects.get(&class).cloned().unwrap_or_default() {
             self.select(object, selector, cause);
@@ -347,8 +389,15 @@ impl<'p> Run<'p> {
                 self.select(id, selector, Cause::Method(caller));
             }
         }
+        let is_record = others.iter().any(|&other| self.types.program.names.name(other) == b"java/lang/Record");
         for selector in self.types.callbacks(&ancestors, &others) {
-            self.select(id, selector, Cause::Class(id));
+            // A record's methods that the compiler wrote load the types of all components; whether anybody prints or
+            // compares the record is another matter.
+            if is_record && self.level == Level::Certain {
+                self.late.push((id, selector));
+            } else {
+                self.select(id, selector, Cause::Class(id));
+            }
         }
     }
 

@@ -293,8 +293,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
     for look_up in &reach.look_ups {
         looked_up(program, reach, catalogue, look_up, &mut evidence);
     }
-    // What becomes of a class's name is known better than that it is there: look-ups and texts tell.
-    for asked in needs.asked.iter().filter(|asked| !asked.by_name) {
+    for asked in &needs.asked {
         if let Some(module) = catalogue.module(&asked.need.module)
             && let Some(list) = evidence.get_mut(usize::from(module.0))
         {
@@ -373,7 +372,12 @@ fn weigh(program: &Program, reach: &Reach, id: ClassId, mention: &Mention) -> St
         // A text is a name only if somebody looks up what nobody can tell.
         return if reach.looks_up_unknown() { level(reached).max(guarded) } else { Standing::Dormant };
     };
-    let guarded = if mention.guard == Guard::Absence { Standing::Tolerated } else { Standing::Needed };
+    let guarded = match mention.guard {
+        Guard::Open => Standing::Needed,
+        // It is there for all sorts of faults, and the program does less without saying so.
+        Guard::LookUp => Standing::Uncertain,
+        Guard::Absence => Standing::Tolerated,
+    };
     match position.stage() {
         Stage::Load => level(reach.loaded(id)),
         Stage::Link => level(reach.initialised(id)),
@@ -383,17 +387,33 @@ fn weigh(program: &Program, reach: &Reach, id: ClassId, mention: &Mention) -> St
         }
         Stage::Introspect if position == Position::AnnotationValue => level(reach.loaded(id)).max(Standing::Uncertain),
         Stage::Introspect => {
-            let is_public = mention
-                .method
-                .and_then(|method| program.method(method))
-                .is_some_and(|method| method.is_public());
-            if is_public && reach.is_launched(id) {
+            let of_method = mention.method.and_then(|method| program.method(method));
+            if reach.is_launched(id) && of_method.is_some_and(|method| method.is_public() || is_instance_main(program, id)) {
                 return Standing::Needed;
             }
             level(reach.introspected(id)).max(Standing::Uncertain)
         }
+        // Whoever inspects a class may ask for these too, one by one.
+        Stage::Ignore
+            if matches!(
+                position,
+                Position::Signature | Position::AnnotationType | Position::NestMember | Position::PermittedSubclass
+            ) =>
+        {
+            level(reach.introspected(id)).max(Standing::Uncertain)
+        }
         Stage::Ignore => Standing::Dormant,
     }
+}
+
+/// Whether the launcher looks for the main method among all that a class declares, since none is public and static
+/// (JEP 512).
+fn is_instance_main(program: &Program, id: ClassId) -> bool {
+    let mut methods = program.class(id).into_iter().flat_map(|class| program.methods_of(class));
+    !methods.any(|(_, method)| {
+        let is_main = program.members.name(method.selector) == b"main([Ljava/lang/String;)V";
+        is_main && method.is_public() && method.is_static()
+    })
 }
 
 /// Whether a text stands among so many other names of classes that its method lists them: what must not be loaded, what
@@ -430,7 +450,7 @@ fn need(program: &Program, reach: &Reach, asked: &Asked) -> Evidence {
         }
     };
     let by_launch = place == Place::Launch;
-    let sure = asked.sure == Sure::Certain && (by_launch || !asked.need.silent);
+    let sure = asked.sure == Sure::Certain && !asked.by_name && (by_launch || !asked.need.silent);
     let standing = if sure { reached } else { reached.max(Standing::Uncertain) };
     Evidence {
         target: asked.need.title.clone(),

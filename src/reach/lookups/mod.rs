@@ -213,8 +213,12 @@ impl<'p> LookUps<'p> {
             arguments: arguments.clone(),
         };
         let names = sink.names(&call, *method, &asking);
-        let by_name = sink.purpose == Purpose::Introspect && descriptor.starts_with(b"(Ljava/lang/String;");
-        let member = call.arguments.first().filter(|_| by_name);
+        // The name stands first, or behind the class that a look-up object takes.
+        let member = match sink.argument {
+            _ if sink.purpose != Purpose::Introspect => None,
+            Argument::At(0) => call.arguments.get(1),
+            _ => call.arguments.first().filter(|_| descriptor.starts_with(b"(Ljava/lang/String;")),
+        };
         let members = member.map(|value| texts(value, *method, &asking).exact).unwrap_or_default();
         let mut asked = asking.asked.into_inner();
         asked.sort_unstable();
