@@ -122,7 +122,7 @@ pub struct ProgramArgs {
     /// Archives, class folders or folders of jars, in class path order
     #[arg(required = true, value_name = "INPUT")]
     pub inputs: Vec<PathBuf>,
-    /// A class to start from, beside those that manifests name; may be repeated
+    /// A class to start from, in place of those that manifests name; may be repeated
     #[arg(long = "entry", value_name = "CLASS")]
     pub entries: Vec<String>,
     /// The options of the JVM with which the program is launched, as one text; `@FILE` reads them from a file

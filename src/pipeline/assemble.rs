@@ -36,7 +36,7 @@ pub(super) fn report(plan: &Plan, analysis: &Analysis) -> Report {
         platform: platform(catalogue, &analysis.choice.reason),
         entry_points: analysis
             .entry_points
-            .iter()
+            .all()
             .map(|entry| EntryPoint { class: entry.class.replace('/', "."), reason: entry.reason.clone() })
             .collect(),
         policy: plan.policy.tag(),

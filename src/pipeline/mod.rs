@@ -15,7 +15,7 @@ use crate::error::Error;
 use crate::graph::ModuleGraph;
 use crate::plan::Plan;
 use crate::platform::Catalogue;
-use crate::program::{self, EntryPoint, Program, ResourceName, View, Wanted};
+use crate::program::{self, EntryPoints, Program, Resources, View, Wanted};
 use crate::progress::{Progress, Stage};
 use crate::reach::{self, Reach, Start};
 use crate::report::{Explanation, PlatformListing, Report};
@@ -28,7 +28,7 @@ struct Analysis {
     choice: program::Choice,
     catalogue: Catalogue,
     graph: ModuleGraph,
-    entry_points: Vec<EntryPoint>,
+    entry_points: EntryPoints,
     reach: Reach,
     judgement: Judgement,
     selection: Selection,
@@ -100,9 +100,10 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
     progress.start(Stage::Reach, 0);
     let view = program.view(choice.release, &mut findings);
     program.version_findings(&view, choice.release, &mut findings);
-    let resources: Vec<ResourceName> = program::resource_names(&program, choice.release, &plan.limits, &mut findings);
-    let entry_points = program::entry_points(&program, &view, &resources, &plan.entries, &mut findings)?.started;
-    let start = Start { entry_points: &entry_points, resources: &resources };
+    let resources = Resources::read(&program, choice.release, &plan.limits, &mut findings);
+    let entry_points = program::entry_points(&program, &view, &resources.names, &plan.entries, &mut findings)?;
+    let own = program::own_classes(&program, &view);
+    let start = Start { entry_points: &entry_points, resources: &resources, own: &own };
     let reach = reach::reach(&program, &view, &catalogue, &start, &plan.limits, &mut findings);
     clock.lap(Stage::Reach);
     progress.start(Stage::Verdict, 0);
@@ -111,7 +112,7 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
         program: &program,
         view: &view,
         reach: &reach,
-        resources: &resources,
+        resources: &resources.names,
         catalogue: &catalogue,
         needs: &needs,
         launch: &plan.launch,

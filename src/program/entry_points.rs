@@ -36,6 +36,13 @@ pub struct EntryPoints {
     pub library: bool,
 }
 
+impl EntryPoints {
+    /// Those started, then those called.
+    pub fn all(&self) -> impl Iterator<Item = &EntryPoint> {
+        self.started.iter().chain(&self.called)
+    }
+}
+
 /// Manifest headers that name a class which the launcher or an agent loader starts (JAR File Specification;
 /// `java.lang.instrument`; the published nested-jar layout for `Start-Class`).
 const HEADERS: [&str; 5] = ["Main-Class", "Start-Class", "Launcher-Agent-Class", "Premain-Class", "Agent-Class"];

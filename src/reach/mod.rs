@@ -5,6 +5,8 @@
 //! names reach calls that look something up, [`links`] what the verifier loads. Nothing here judges modules.
 
 mod again;
+mod conditions;
+mod files;
 pub mod links;
 pub mod lookups;
 mod names;
@@ -16,7 +18,7 @@ use crate::diag::Findings;
 use crate::flow;
 use crate::limits::Limits;
 use crate::platform::Catalogue;
-use crate::program::{ClassId, EntryPoint, MethodId, Program, ResourceName, View};
+use crate::program::{ClassId, EntryPoints, MethodId, OwnPart, Program, Resources, View};
 
 use links::Link;
 use lookups::LookUp;
@@ -36,7 +38,7 @@ pub enum Level {
 /// What makes something run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Cause {
-    /// An entry point, by its position in the list.
+    /// An entry point, by its position among those started and, behind them, those called.
     Start(u32),
     /// The program has no entry point, and this is part of what it offers to others.
     Public,
@@ -63,10 +65,12 @@ pub struct Reached {
 
 /// Where the analysis starts.
 pub struct Start<'a> {
-    /// Entry points; none for a library.
-    pub entry_points: &'a [EntryPoint],
-    /// Names in files.
-    pub resources: &'a [ResourceName],
+    /// Where the program starts.
+    pub entry_points: &'a EntryPoints,
+    /// What its files say.
+    pub resources: &'a Resources,
+    /// Its own classes.
+    pub own: &'a [(ClassId, OwnPart)],
 }
 
 /// What can run.
@@ -135,11 +139,15 @@ pub fn reach(
     limits: &Limits,
     findings: &mut Findings,
 ) -> Reach {
-    let properties = |_: &[u8]| Vec::new();
+    let properties = |key: &[u8]| {
+        let values = std::str::from_utf8(key).into_iter().flat_map(|key| start.resources.properties.values(key));
+        values.map(|value| value.as_bytes().to_vec()).collect()
+    };
     let run = Run::new(types::Types::new(program, view, catalogue));
     let look_ups = lookups::LookUps::new(program, view, limits, &properties);
-    let mut names = names::Naming::new(run, look_ups, view, start, findings);
+    let mut names = names::Naming::new(run, look_ups, view, start, limits, findings);
     roots::start(&mut names);
+    names.hosted();
     names.finish();
     let names::Naming { mut run, found, look_ups, .. } = names;
     let reached = |method: MethodId| run.methods.get(method.0 as usize).is_some_and(Option::is_some);
@@ -156,7 +164,7 @@ pub fn reach(
         }
     }
     let looks_up_unknown = opaque.iter().any(|look_up| look_up.sink.purpose == flow::sinks::Purpose::Load);
-    let launched = start.entry_points.iter().filter_map(|entry| {
+    let launched = start.entry_points.started.iter().filter_map(|entry| {
         let name = program.names.find(entry.class.as_bytes())?;
         view.find(Default::default(), name)
     });
@@ -183,8 +191,7 @@ fn link(
     };
     let hierarchy = links::Hierarchy { relevant: &|name| relevance.of(name), is_interface: &is_interface };
     let all = view.classes.iter().copied();
-    let initialised: Vec<ClassId> = all
-        .filter(|id| run.classes.get(id.0 as usize).is_some_and(|state| state.initialised.is_some()))
-        .collect();
+    let initialised: Vec<ClassId> =
+        all.filter(|id| run.classes.get(id.0 as usize).is_some_and(|state| state.initialised.is_some())).collect();
     links::links(program, limits, &hierarchy, &initialised, findings)
 }

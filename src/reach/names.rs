@@ -18,6 +18,7 @@ use crate::classfile::Position;
 use crate::diag::Findings;
 use crate::flow::resolve::Pattern;
 use crate::flow::sinks::Purpose;
+use crate::limits::Limits;
 use crate::names::package_of;
 use crate::platform::ever_platform_package;
 use crate::program::{Action, ClassId, Guard, MentionKind, MethodId, MethodKind, NameId, ResourceKind, View};
@@ -45,7 +46,8 @@ pub(super) struct Naming<'p, 'a> {
     pub run: Run<'p>,
     pub look_ups: LookUps<'p>,
     pub start: &'a Start<'a>,
-    findings: &'a mut Findings,
+    pub limits: &'a Limits,
+    pub findings: &'a mut Findings,
     pub view: &'p View,
     /// Look-ups by method and place, as they were told last.
     pub found: BTreeMap<(MethodId, u32), LookUp>,
@@ -59,7 +61,7 @@ pub(super) struct Naming<'p, 'a> {
     /// Those that have been applied.
     shaped: BTreeSet<Pattern>,
     /// All classes by name, sorted.
-    sorted: Vec<(&'p [u8], ClassId)>,
+    pub sorted: Vec<(&'p [u8], ClassId)>,
     /// Providers by service, internal form.
     services: BTreeMap<Box<[u8]>, Vec<Provider>>,
     /// Services that a reached look-up names, or that nothing is known of.
@@ -79,6 +81,8 @@ pub(super) struct Naming<'p, 'a> {
     texts_done: usize,
     literals_done: usize,
     created_done: (usize, usize),
+    /// By name in a file, whether it has been acted upon.
+    pub configured: Vec<bool>,
 }
 
 impl<'p, 'a> Naming<'p, 'a> {
@@ -87,11 +91,12 @@ impl<'p, 'a> Naming<'p, 'a> {
         look_ups: LookUps<'p>,
         view: &'p View,
         start: &'a Start<'a>,
+        limits: &'a Limits,
         findings: &'a mut Findings,
     ) -> Self {
         let program = run.types.program;
         let mut services: BTreeMap<Box<[u8]>, Vec<Provider>> = BTreeMap::new();
-        for (name, number) in start.resources.iter().zip(0..) {
+        for (name, number) in start.resources.names.iter().zip(0..) {
             let Some(service) = service_of(&name.path).filter(|_| name.kind == ResourceKind::Service) else { continue };
             let scope = program.archive(name.archive).map(|archive| archive.scope).unwrap_or_default();
             let class = program.names.find(name.name.as_bytes()).and_then(|id| view.find(scope, id));
@@ -104,10 +109,12 @@ impl<'p, 'a> Naming<'p, 'a> {
         let all = view.classes.iter().filter_map(|&id| Some((program.names.name(program.class(id)?.path), id)));
         let mut sorted: Vec<_> = all.collect();
         sorted.par_sort_unstable();
+        let own = super::files::own(program, start.own);
         Naming {
             run,
             look_ups,
             start,
+            limits,
             findings,
             view,
             found: BTreeMap::new(),
@@ -124,11 +131,12 @@ impl<'p, 'a> Naming<'p, 'a> {
             looked_up: FxHashSet::default(),
             introspects: None,
             deserialises: None,
-            own: vec![false; classes],
+            own,
             annotated: vec![false; classes],
             texts_done: 0,
             literals_done: 0,
             created_done: (0, 0),
+            configured: vec![false; start.resources.names.len()],
         }
     }
 
@@ -136,6 +144,7 @@ impl<'p, 'a> Naming<'p, 'a> {
     pub fn finish(&mut self) {
         self.widen_to_the_end();
         self.run.open_names();
+        self.registered();
         self.widen_to_the_end();
         self.run.open_guards();
         for look_up in std::mem::take(&mut self.held) {
@@ -279,7 +288,7 @@ impl<'p, 'a> Naming<'p, 'a> {
     }
 
     /// Whoever implements a service is created.
-    fn provide(&mut self, service: &[u8]) {
+    pub fn provide(&mut self, service: &[u8]) {
         if !self.asked.insert(service.into()) {
             return;
         }
@@ -377,6 +386,7 @@ impl<'p, 'a> Naming<'p, 'a> {
 
     /// The same by what the code does not show at all.
     fn widen_by_files(&mut self) {
+        self.configured();
         self.platform_services();
         self.nested();
         if let Some(method) = self.introspects {
@@ -392,7 +402,9 @@ impl<'p, 'a> Naming<'p, 'a> {
         let program = self.run.types.program;
         for &id in &self.view.classes {
             let is_loaded = self.run.classes.get(id.0 as usize).is_some_and(|state| state.loaded.is_some());
-            let Some(done) = self.annotated.get_mut(id.0 as usize).filter(|done| is_loaded && !**done) else { continue };
+            let Some(done) = self.annotated.get_mut(id.0 as usize).filter(|done| is_loaded && !**done) else {
+                continue;
+            };
             *done = true;
             for (method, head) in program.class(id).into_iter().flat_map(|class| program.methods_of(class)) {
                 if head.kind == MethodKind::Annotations {

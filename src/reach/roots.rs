@@ -11,7 +11,7 @@ const STARTS: [&[u8]; 3] = [b"main(", b"premain(", b"agentmain("];
 /// Reaches what runs by itself.
 pub(super) fn start(names: &mut Naming<'_, '_>) {
     let program = names.run.types.program;
-    for (number, entry) in (0..).zip(names.start.entry_points) {
+    for (number, entry) in (0..).zip(&names.start.entry_points.started) {
         let Some(class) = names.class(entry.class.as_bytes()) else { continue };
         let cause = Cause::Start(number);
         names.run.initialise(class, cause);
@@ -31,8 +31,10 @@ pub(super) fn start(names: &mut Naming<'_, '_>) {
             offered(names, class, cause);
         }
     }
-    if names.start.entry_points.is_empty() {
-        let classes: Vec<ClassId> = names.view.classes.clone();
+    if names.start.entry_points.library {
+        let own: Vec<ClassId> = names.start.own.iter().map(|&(class, _)| class).collect();
+        // Of a layout that nobody knows, nothing tells libraries from the rest.
+        let classes = if own.is_empty() { names.view.classes.clone() } else { own };
         for class in classes {
             let access = program.class(class).map_or(0, |class| class.access);
             if access & 0x0001 != 0 {

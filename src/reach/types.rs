@@ -9,7 +9,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::archive::{Archive, Kind, Scope};
 use crate::names::package_of;
-use crate::platform::{Catalogue, Presence};
+use crate::platform::{Catalogue, Presence, last_release_with};
 use crate::program::{Class, ClassId, MethodId, MethodKind, NameId, Program, View};
 
 /// Supertypes looked at for one class; what is beyond it counts as absent. Real classes stay below a hundred.
@@ -53,6 +53,12 @@ impl<'p> Types<'p> {
     /// The class of the program that a name means in a scope.
     pub fn find(&self, scope: Scope, name: NameId) -> Option<ClassId> {
         self.view.find(scope, name)
+    }
+
+    /// Whether the platform has a type, or had it in another release.
+    pub fn on_platform(&self, name: &[u8]) -> bool {
+        matches!(self.catalogue.presence(name), Presence::Present(_) | Presence::Unknown(_))
+            || last_release_with(name).is_some()
     }
 
     /// Superclass first.

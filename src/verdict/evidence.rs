@@ -344,6 +344,8 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                 EvidenceKind::Resource(ResourceKind::Configuration) if !is_own(program, resource.archive) => {
                     Standing::Dormant
                 }
+                // Whoever reads the file must look up names that no code shows.
+                EvidenceKind::Resource(_) if !reach.looks_up_unknown() => Standing::Dormant,
                 kind => kind.standing(),
             };
             list.push(Evidence {

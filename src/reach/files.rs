@@ -1,0 +1,183 @@
+//! What files make run: what a container creates, what a framework creates from registrations, and what configuration
+//! names.
+//!
+//! A container's rules are those of the Servlet specification (§8.1.4, §8.2, §14). Classes that a framework creates count
+//! in the second round; one that cannot be loaded, or whose own condition names something absent, is left out. The first
+//! functions to read are [`Naming::hosted`] and [`Naming::registered`].
+
+use std::collections::BTreeMap;
+
+use crate::archive::Kind;
+use crate::flow::sinks::Purpose;
+use crate::program::{Action, ClassId, MethodId, MethodKind, OwnPart, Program, ResourceKind, ResourceName};
+
+use super::Cause;
+use super::conditions::inactive;
+use super::names::Naming;
+
+/// Annotations of classes that a container creates (Servlet specification §8.1).
+const ANNOTATIONS: [&str; 6] = [
+    "javax/servlet/annotation/WebServlet",
+    "javax/servlet/annotation/WebFilter",
+    "javax/servlet/annotation/WebListener",
+    "jakarta/servlet/annotation/WebServlet",
+    "jakarta/servlet/annotation/WebFilter",
+    "jakarta/servlet/annotation/WebListener",
+];
+
+/// By class, whether it is one of those that frameworks and containers look through, or that the user would call his:
+/// of several jars side by side, nothing tells libraries from the rest.
+pub(super) fn own(program: &Program, classes: &[(ClassId, OwnPart)]) -> Vec<bool> {
+    let one_input = program.archives.iter().filter(|archive| archive.parent.is_none()).count() == 1;
+    let mut own = vec![false; program.classes.len()];
+    for &(id, part) in classes {
+        let archive = program.class(id).and_then(|class| program.archive(class.archive));
+        let is_folder = archive.is_some_and(|archive| archive.kind == Kind::ClassFolder);
+        if let Some(own) = own.get_mut(id.0 as usize) {
+            *own = part == OwnPart::Scanned || is_folder || one_input;
+        }
+    }
+    own
+}
+
+impl Naming<'_, '_> {
+    /// What a container or framework runs by itself: own classes, and what the Servlet specification has it create.
+    pub(super) fn hosted(&mut self) {
+        for &(class, _) in self.start.own.iter().filter(|(_, part)| *part == OwnPart::Scanned) {
+            self.run.whole(class, Cause::Own);
+        }
+        let started = self.start.entry_points.started.len();
+        for (number, entry) in (started as u32..).zip(&self.start.entry_points.called) {
+            for class in self.of_path(entry.class.as_bytes()) {
+                self.run.whole(class, Cause::Start(number));
+            }
+        }
+        let archives = &self.run.types.program.archives;
+        if archives.iter().any(|archive| archive.kind == Kind::War) {
+            let all = self.view.classes.iter().copied();
+            let annotated: Vec<ClassId> = all.filter(|&id| self.is_annotated(id)).collect();
+            for class in annotated {
+                self.run.whole(class, Cause::Class(class));
+            }
+        }
+    }
+
+    /// Classes of that path in any scope.
+    fn of_path(&self, path: &[u8]) -> Vec<ClassId> {
+        let first = self.sorted.partition_point(|&(name, _)| name < path);
+        let from = self.sorted.get(first..).unwrap_or_default().iter();
+        from.take_while(|&&(name, _)| name == path).map(|&(_, class)| class).collect()
+    }
+
+    fn is_annotated(&self, id: ClassId) -> bool {
+        let program = self.run.types.program;
+        let methods = program.class(id).into_iter().flat_map(|class| program.methods_of(class));
+        let mut steps = methods
+            .filter(|(_, method)| method.kind == MethodKind::Annotations)
+            .flat_map(|(method, _)| program.steps(method));
+        steps.any(|step| match step.action {
+            Action::Annotation(name) => ANNOTATIONS.iter().any(|known| known.as_bytes() == program.names.name(name)),
+            _ => false,
+        })
+    }
+
+    /// What frameworks create from registrations: the class, and those nested in it.
+    pub(super) fn registered(&mut self) {
+        let mut causes: BTreeMap<ClassId, u32> = BTreeMap::new();
+        for (name, number) in self.start.resources.names.iter().zip(0..) {
+            if name.kind != ResourceKind::Registration || !self.has_reader(name) {
+                continue;
+            }
+            let Some(class) = self.named(name) else { continue };
+            for class in self.with_nested(class) {
+                causes.entry(class).or_insert(number);
+            }
+        }
+        causes.retain(|&class, _| self.can_load(class));
+        let classes: Vec<ClassId> = causes.keys().copied().collect();
+        let out = inactive(&self.run.types, self.limits, &classes, self.findings);
+        for (class, number) in causes {
+            if !self.is_within(class, &out) {
+                self.run.whole(class, Cause::Resource(number));
+            }
+        }
+    }
+
+    /// Names in configuration, once something is loaded by a name that nobody can tell, and those in metadata, once
+    /// something is loaded or created so.
+    pub(super) fn configured(&mut self) {
+        let methods = &self.run.methods;
+        let reached = |method: MethodId| methods.get(method.0 as usize).is_some_and(Option::is_some);
+        let opaque = self.look_ups.opaque(&reached);
+        let loads = opaque.iter().any(|look_up| look_up.sink.purpose == Purpose::Load);
+        let creates = loads || opaque.iter().any(|look_up| look_up.sink.purpose == Purpose::Create);
+        if !creates {
+            return;
+        }
+        for (name, number) in self.start.resources.names.iter().zip(0..) {
+            let counts = match name.kind {
+                ResourceKind::Configuration => loads,
+                // Some metadata hold only once a class is there.
+                ResourceKind::Metadata => name.of.as_deref().is_none_or(|of| self.is_loaded(of.as_bytes())),
+                _ => false,
+            };
+            let Some(done @ false) = self.configured.get_mut(number as usize).filter(|_| counts) else { continue };
+            *done = true;
+            if let Some(class) = self.named(name) {
+                self.run.create(class, Cause::Resource(number));
+            }
+        }
+    }
+
+    fn is_loaded(&self, name: &[u8]) -> bool {
+        let state = self.class(name).and_then(|class| self.run.classes.get(class.0 as usize));
+        state.is_some_and(|state| state.loaded.is_some())
+    }
+
+    /// The class of the program that a file names.
+    fn named(&self, name: &ResourceName) -> Option<ClassId> {
+        let program = self.run.types.program;
+        let scope = program.archive(name.archive).map(|archive| archive.scope).unwrap_or_default();
+        self.run.types.find(scope, program.names.find(name.name.as_bytes())?)
+    }
+
+    /// Whether what the class is registered for is there, where that is the name of a type: a framework that the program
+    /// does not have reads nothing.
+    fn has_reader(&self, name: &ResourceName) -> bool {
+        let is_list = name.path.ends_with(".factories") || name.path.ends_with(".imports");
+        let Some(of) = name.of.as_deref().filter(|_| is_list) else { return true };
+        let of = of.replace('.', "/");
+        !of.contains('/') || self.class(of.as_bytes()).is_some()
+    }
+
+    /// The class and those nested in it, by their names.
+    fn with_nested(&self, class: ClassId) -> Vec<ClassId> {
+        let program = self.run.types.program;
+        let path = program.class(class).map(|class| program.names.name(class.path)).unwrap_or_default();
+        let prefix = [path, b"$"].concat();
+        let first = self.sorted.partition_point(|&(name, _)| name < &*prefix);
+        let within = self.sorted.get(first..).unwrap_or_default().iter();
+        let nested = within.take_while(|(name, _)| name.starts_with(&prefix)).map(|&(_, class)| class);
+        std::iter::once(class).chain(nested).collect()
+    }
+
+    /// Whether all supertypes are there.
+    fn can_load(&self, class: ClassId) -> bool {
+        let types = &self.run.types;
+        let (_, others) = types.ancestors(class);
+        others.into_iter().all(|name| types.on_platform(types.program.names.name(name)))
+    }
+
+    /// Whether a class is one of some (sorted), or nested in one.
+    fn is_within(&self, class: ClassId, classes: &[ClassId]) -> bool {
+        let program = self.run.types.program;
+        let path = program.class(class).map(|class| program.names.name(class.path)).unwrap_or_default();
+        let outer = path.iter().enumerate().filter(|&(_, &byte)| byte == b'$').filter_map(|(at, _)| path.get(..at));
+        let mut names = outer.chain([path]);
+        names.any(|name| {
+            let scope = self.run.types.scope(class);
+            let id = program.names.find(name).and_then(|name| self.run.types.find(scope, name));
+            id.is_some_and(|id| classes.binary_search(&id).is_ok())
+        })
+    }
+}
