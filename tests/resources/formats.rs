@@ -23,7 +23,7 @@ fn a_service_file_names_a_service_and_who_provides_it() {
     assert_eq!(found.names(), [(Registration, "gauge/Main", of), (Registration, "sluice/Gate", of)]);
     assert!(found.said.is_empty());
     let below = file("META-INF/services/gauge/reader/tide", "class = gauge.Reader\n");
-    assert_eq!(below.names(), [(Registration, "gauge/Reader", "")]);
+    assert_eq!(below.names(), [(Registration, "gauge/Reader", "class")]);
 }
 
 /// Spring Framework reference (`SpringFactoriesLoader`) and Spring Boot reference ("Locating auto-configuration
@@ -144,7 +144,7 @@ fn settings_name_classes_by_their_values() {
     assert_eq!(values("kind"), ["Bare"]);
     assert_eq!(values("gauge.title"), [] as [&str; 0]);
     assert_eq!(found.resources.properties.of("kind")[0].path.as_ref(), "application.properties");
-    let yaml = file("application.yml", "gauge:\n  driver: \"gauge.Reader\"\n");
+    let yaml = file("application.yml", "gauge:\n  # sluice.Gate\n  driver: \"gauge.Reader\"\n");
     assert_eq!(yaml.names(), [(Configuration, "gauge/Reader", "")]);
     let other = file("META-INF/gauges.list", "gauge.Main=1, sluice.Gate|gauge/Reader.class nothing.else\n");
     let expected = [(Mention, "gauge/Main", ""), (Mention, "sluice/Gate", ""), (Mention, "gauge/Reader", "")];

@@ -72,7 +72,7 @@ static FORMATS: [Format; 86] = [
     // java.util.ServiceLoader, "Deploying service providers on the class path".
     row("META-INF/services/*", Services, Service),
     // Files in folders below are of frameworks with a search of their own (common practice, no source).
-    loose("META-INF/services/**", Words, Registration),
+    loose("META-INF/services/**", Factories, Registration),
     // Spring Framework reference: SpringFactoriesLoader, AotServices, component index, XML schema handlers.
     row("META-INF/spring.factories", Factories, Registration),
     row("META-INF/spring/aot.factories", Factories, Registration),
@@ -255,7 +255,7 @@ mod tests {
     fn the_first_row_that_fits_counts() {
         let kind = |path| of(path, 1).map(|format| (format.reading, format.kind));
         assert_eq!(kind("META-INF/services/gauge.Reader"), Some((Services, Service)));
-        assert_eq!(kind("META-INF/services/gauge/reader/tide"), Some((Words, Registration)));
+        assert_eq!(kind("META-INF/services/gauge/reader/tide"), Some((Factories, Registration)));
         assert_eq!(kind("gauge/Reading.class"), None);
         assert_eq!(kind("META-INF/versions/9/gauge/Reading.class"), None);
         assert_eq!(kind("META-INF/maven/harbour/gauges/pom.properties"), None);

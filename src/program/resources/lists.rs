@@ -38,14 +38,17 @@ pub(super) fn lines(sink: &mut Sink<'_>, text: &str) -> Result<(), String> {
     Ok(())
 }
 
-/// Every word of a text that is a class's name with its package.
+/// Every word of a text that is a class's name with its package. Lines that start with `#` are comments wherever that sign
+/// means anything.
 pub(super) fn words(sink: &mut Sink<'_>, text: &str) {
     let part = |c: char| c.is_alphanumeric() || matches!(c, '.' | '/' | '_' | '$' | '-');
-    for word in text.split(|c| !part(c)) {
-        let word = word.trim_matches(['.', '/', '-']);
-        // Most words have no dot.
-        if word.len() > 3 && is_qualified(word) {
-            sink.name(word.strip_suffix(".class").unwrap_or(word), None);
+    for line in text.lines().filter(|line| !line.trim_start().starts_with('#')) {
+        for word in line.split(|c| !part(c)) {
+            let word = word.trim_matches(['.', '/', '-']);
+            // Most words have no dot.
+            if word.len() > 3 && is_qualified(word) {
+                sink.name(word.strip_suffix(".class").unwrap_or(word), None);
+            }
         }
     }
 }
