@@ -97,7 +97,7 @@ fn descriptors_name_classes_in_texts_and_attributes() {
     assert_eq!(file("logback.xml", log).names(), [(Configuration, "gauge/Reader", "class")]);
 }
 
-/// GraalVM reference manual, "Reachability Metadata".
+/// `GraalVM` reference manual, "Reachability Metadata".
 #[test]
 fn metadata_name_classes_and_the_class_that_must_be_reached() {
     let reflect = r#"[

@@ -13,7 +13,7 @@ const ASIDE: [&str; 6] = ["condition", "parameterTypes", "pattern", "glob", "loc
 
 /// Takes the texts that are names of classes.
 ///
-/// In reflection metadata (GraalVM reference manual, "Reachability Metadata": `reflect-config.json` and its siblings, or
+/// In reflection metadata (`GraalVM` reference manual, "Reachability Metadata": `reflect-config.json` and its siblings, or
 /// all in `reachability-metadata.json`) they stand under `name`, `type`, `interfaces`, `proxy` and others, at any depth;
 /// an entry may have a `condition`, the class that must be reached (`typeReached`, `typeReachable`) before it counts. In
 /// other files every text counts.

@@ -14,7 +14,7 @@ pub(super) fn services(sink: &mut Sink<'_>, bytes: &[u8], service: Option<&str>,
         sink.add(class, false, ResourceKind::Service, None);
     }
     let of = service.replace('.', "/");
-    let (providers, faults) = services::parse(bytes, &place(), &sink.limits);
+    let (providers, faults) = services::parse(bytes, &place(), sink.limits);
     for provider in providers {
         sink.name(&provider.class, Some(&of));
     }
@@ -23,7 +23,7 @@ pub(super) fn services(sink: &mut Sink<'_>, bytes: &[u8], service: Option<&str>,
 
 /// One class a line; `#` starts a comment. What they are for is the file's name without its last part: the import lists
 /// of a framework are called `gauge.AutoStart.imports`.
-pub(super) fn lines(sink: &mut Sink<'_>, text: &str) -> Result<(), String> {
+pub(super) fn lines(sink: &mut Sink<'_>, text: &str) {
     let file = sink.path.rsplit('/').next().unwrap_or_default();
     let of = sink.purpose(file.strip_suffix(".imports").unwrap_or(file));
     for (line, number) in text.lines().zip(1..) {
@@ -35,7 +35,6 @@ pub(super) fn lines(sink: &mut Sink<'_>, text: &str) -> Result<(), String> {
             sink.classes(line, Some(&of));
         }
     }
-    Ok(())
 }
 
 /// Every word of a text that is a class's name with its package. Lines that start with `#` are comments wherever that sign

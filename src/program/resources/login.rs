@@ -8,8 +8,8 @@ use super::sink::Sink;
 const FLAGS: [&str; 4] = ["required", "requisite", "sufficient", "optional"];
 
 /// Takes the first word of each statement within braces. Files that are no login configuration may bear such names
-/// too, so that nothing is found fault with.
-pub(super) fn read(sink: &mut Sink<'_>, text: &str) -> Result<(), String> {
+/// too, so that no fault is found with any.
+pub(super) fn read(sink: &mut Sink<'_>, text: &str) {
     let mut entry = String::new();
     let mut last: Option<&str> = None;
     let mut inside = false;
@@ -31,7 +31,6 @@ pub(super) fn read(sink: &mut Sink<'_>, text: &str) -> Result<(), String> {
             }
         }
     }
-    Ok(())
 }
 
 /// The class in a setting that holds one statement of a login configuration, as some clients' settings do.
@@ -51,10 +50,8 @@ fn tokens(text: &str) -> impl Iterator<Item = &str> {
                 Some(rest.find("*/").map_or(rest.len(), |end| end + 2))
             } else if rest.starts_with("//") || rest.starts_with('#') {
                 Some(rest.find('\n').unwrap_or(rest.len()))
-            } else if let Some(quoted) = rest.strip_prefix('"') {
-                Some(quoted.find('"').map_or(rest.len(), |end| end + 2))
             } else {
-                None
+                rest.strip_prefix('"').map(|quoted| quoted.find('"').map_or(rest.len(), |end| end + 2))
             };
             match comment {
                 Some(end) => rest = rest.get(end..).unwrap_or_default(),

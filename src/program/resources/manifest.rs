@@ -7,7 +7,7 @@ use super::{ResourceKind, ResourceName};
 
 const MANIFEST: &str = "META-INF/MANIFEST.MF";
 
-/// Headers whose class somebody creates who reads them: an OSGi framework (OSGi Core, "Bundle Manifest Headers"), or
+/// Headers whose class somebody creates who reads them: an `OSGi` framework (`OSGi` Core, "Bundle Manifest Headers"), or
 /// whoever takes the jar for an agent (`java.lang.instrument`) though it was not given as the program.
 const CLASSES: [&str; 6] = [
     "Bundle-Activator",

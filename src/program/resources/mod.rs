@@ -198,63 +198,64 @@ fn admit(work: &Work<'_>, room: &mut u64, limits: &Limits) -> Option<Diagnostic>
 }
 
 /// Reads one file.
-fn take<'a>(work: &Work<'_>, reader: &mut Reader, known: &'a Known<'a>, limits: &Limits) -> Sink<'a> {
+fn take<'a>(work: &Work<'_>, reader: &mut Reader, known: &'a Known<'a>, limits: &'a Limits) -> Sink<'a> {
     let Work { id, archive, entry, format } = *work;
     let mut sink = Sink::new(known, id, &entry.path, format.kind, limits);
-    let bytes = match format.reading {
-        Reading::FileName => &[],
-        _ => match reader.read(archive, entry) {
-            Ok(bytes) => bytes,
-            Err(finding) => {
-                sink.findings.push(*finding);
-                return sink;
-            }
-        },
+    if format.reading == Reading::FileName {
+        lists::file_name(&mut sink, &entry.path);
+        return sink;
+    }
+    let bytes = match reader.read(archive, entry) {
+        Ok(bytes) => bytes,
+        Err(finding) => {
+            sink.findings.push(*finding);
+            return sink;
+        }
     };
-    let fault = match format.reading {
+    match format.reading {
         Reading::Services => {
             lists::services(&mut sink, bytes, services::service_of(&entry.path), || archive.locate(entry));
-            None
         }
         Reading::Descriptor => {
             if let Err(error) = descriptor::read(&mut sink, bytes) {
                 sink.findings.push(Diagnostic::new(Code::BadModuleDescriptor, archive.locate(entry), error));
             }
-            None
         }
-        Reading::FileName => {
-            lists::file_name(&mut sink, &entry.path);
-            None
-        }
-        Reading::Plugins => plugins::read(&mut sink, bytes).err(),
         reading => {
-            let text = text::decode(bytes);
-            let fault = match reading {
-                Reading::Factories => properties::registrations(&mut sink, &text),
-                Reading::Properties => properties::configuration(&mut sink, &text),
-                Reading::Lines => lists::lines(&mut sink, &text),
-                Reading::Xml => xml::read(&mut sink, &text),
-                Reading::Json => json::read(&mut sink, &text),
-                Reading::Login => login::read(&mut sink, &text),
-                _ => {
-                    // Bytes that are no text hold no list of names.
-                    if !text.contains('\0') {
-                        lists::words(&mut sink, &text);
-                    }
-                    Ok(())
-                }
+            let read = if reading == Reading::Plugins {
+                plugins::read(&mut sink, bytes)
+            } else {
+                read_text(&mut sink, reading, &text::decode(bytes))
             };
-            fault
-                .inspect_err(|_| {
-                    lists::words(&mut sink, &text);
-                })
-                .err()
+            // What nobody is known to read may be a template, or of another dialect.
+            if let Err(reason) = read
+                && !format.loose
+            {
+                sink.findings.push(Diagnostic::new(Code::BadDescriptor, archive.locate(entry), reason));
+            }
         }
-    };
-    // What nobody is known to read may be a template, or of another dialect.
-    if let Some(reason) = fault.filter(|_| format.kind != ResourceKind::Mention && !format.loose) {
-        sink.findings.push(Diagnostic::new(Code::BadDescriptor, archive.locate(entry), reason));
     }
     sink.cut(|| archive.locate(entry));
     sink
+}
+
+/// Reads a text; where it breaks its format, for the words in it.
+fn read_text(sink: &mut Sink<'_>, reading: Reading, text: &str) -> Result<(), String> {
+    let read = match reading {
+        Reading::Xml => xml::read(sink, text),
+        Reading::Json => json::read(sink, text),
+        _ => {
+            match reading {
+                Reading::Factories => properties::registrations(sink, text),
+                Reading::Properties => properties::configuration(sink, text),
+                Reading::Lines => lists::lines(sink, text),
+                Reading::Login => login::read(sink, text),
+                // Bytes that are no text hold no list of names.
+                _ if text.contains('\0') => {}
+                _ => lists::words(sink, text),
+            }
+            Ok(())
+        }
+    };
+    read.inspect_err(|_| lists::words(sink, text))
 }

@@ -104,7 +104,7 @@ impl Collected {
 }
 
 /// A file that registers classes under keys: `gauge.AutoStart=gauge.Server,gauge.Log`, or `gauge.Server=component`.
-pub(super) fn registrations(sink: &mut Sink<'_>, text: &str) -> Result<(), String> {
+pub(super) fn registrations(sink: &mut Sink<'_>, text: &str) {
     load(sink, text, |sink, key, value| {
         let of = sink.purpose(key);
         sink.classes(value, Some(&of));
@@ -112,11 +112,10 @@ pub(super) fn registrations(sink: &mut Sink<'_>, text: &str) -> Result<(), Strin
             sink.name(key, Some(value));
         }
     });
-    Ok(())
 }
 
 /// A file of settings.
-pub(super) fn configuration(sink: &mut Sink<'_>, text: &str) -> Result<(), String> {
+pub(super) fn configuration(sink: &mut Sink<'_>, text: &str) {
     load(sink, text, |sink, key, value| {
         match login::class_of_statement(value) {
             Some(class) => {
@@ -127,7 +126,6 @@ pub(super) fn configuration(sink: &mut Sink<'_>, text: &str) -> Result<(), Strin
         sink.list(key, None);
         remember(sink, key, value);
     });
-    Ok(())
 }
 
 fn remember(sink: &mut Sink<'_>, key: &str, value: &str) {

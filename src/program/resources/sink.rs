@@ -25,7 +25,7 @@ pub(super) struct Sink<'a> {
     /// Keys and values.
     pub(super) pairs: Vec<(Box<str>, Box<str>)>,
     pub(super) findings: Vec<Diagnostic>,
-    pub(super) limits: Limits,
+    pub(super) limits: &'a Limits,
     cut: bool,
 }
 
@@ -35,7 +35,7 @@ impl<'a> Sink<'a> {
         archive: ArchiveId,
         path: &str,
         kind: ResourceKind,
-        limits: &Limits,
+        limits: &'a Limits,
     ) -> Self {
         Sink {
             known,
@@ -46,7 +46,7 @@ impl<'a> Sink<'a> {
             seen: FxHashSet::default(),
             pairs: Vec::new(),
             findings: Vec::new(),
-            limits: limits.clone(),
+            limits,
             cut: false,
         }
     }
