@@ -19,7 +19,8 @@ pub enum MethodKind {
     /// An entry of `BootstrapMethods` (JVMS §4.7.23): handle and arguments are resolved when a call site that refers
     /// to it is linked.
     Bootstrap,
-    /// The annotations of the class and its members: whoever reads them may create what they name.
+    /// The annotations of the class and its members, and the subclasses that it permits: whoever reads them may create
+    /// what they name.
     Annotations,
 }
 

@@ -528,6 +528,10 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         self.class_constant(class, at, pc);
         if let Some(pc) = pc {
             self.class_step(class, at, pc);
+        } else if at == Position::PermittedSubclass
+            && let Some(number) = self.class_reference(class)
+        {
+            self.chunk.recorder.annotation(Do::Load, number);
         }
     }
 

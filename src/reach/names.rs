@@ -224,6 +224,9 @@ impl<'p, 'a> Naming<'p, 'a> {
     /// Whether the method itself has the names: a helper that bears the absence of what others name says nothing about
     /// what they do then.
     fn is_local(&self, look_up: &LookUp) -> bool {
+        if look_up.sink.purpose != Purpose::Load {
+            return look_up.sink.purpose == Purpose::Provide;
+        }
         let program = self.run.types.program;
         let names = &look_up.names;
         let own = |name: &Vec<u8>| {
@@ -322,6 +325,10 @@ impl<'p, 'a> Naming<'p, 'a> {
                 let is_named = selector.strip_prefix(name).is_some_and(|rest| rest.first() == Some(&b'('));
                 if head.kind == MethodKind::Declared && is_named {
                     self.run.method(method, cause);
+                    // Whoever calls it may have an object of a subclass.
+                    if !head.is_static() && !head.is_private() {
+                        self.run.call(head.class, head.selector, cause);
+                    }
                 }
             }
         }
@@ -399,17 +406,22 @@ impl<'p, 'a> Naming<'p, 'a> {
 
     /// What annotations of loaded classes name may be created by whoever reads them.
     fn annotations(&mut self) {
-        let program = self.run.types.program;
         for &id in &self.view.classes {
             let is_loaded = self.run.classes.get(id.0 as usize).is_some_and(|state| state.loaded.is_some());
             let Some(done) = self.annotated.get_mut(id.0 as usize).filter(|done| is_loaded && !**done) else {
                 continue;
             };
             *done = true;
-            for (method, head) in program.class(id).into_iter().flat_map(|class| program.methods_of(class)) {
-                if head.kind == MethodKind::Annotations {
-                    self.run.method(method, Cause::Class(id));
-                }
+            self.annotations_of(id);
+        }
+    }
+
+    /// Somebody asks for the annotations of a class, and for the subclasses that it permits.
+    fn annotations_of(&mut self, id: ClassId) {
+        let program = self.run.types.program;
+        for (method, head) in program.class(id).into_iter().flat_map(|class| program.methods_of(class)) {
+            if head.kind == MethodKind::Annotations {
+                self.run.method(method, Cause::Class(id));
             }
         }
     }
@@ -497,6 +509,7 @@ impl<'p, 'a> Naming<'p, 'a> {
         for (outer, cause) in inspected {
             self.listed.insert(outer);
             let Some(class) = self.run.types.class(outer) else { continue };
+            self.annotations_of(outer);
             let prefix = [self.run.types.program.names.name(class.path), b"$"].concat();
             let first = self.sorted.partition_point(|&(name, _)| name < &*prefix);
             let from = self.sorted.get(first..).unwrap_or_default();

@@ -60,7 +60,7 @@ pub(super) struct Run<'p> {
     /// Steps under a guard.
     guarded: Vec<Waiting>,
     /// Selectors called on a type.
-    called: FxHashMap<ClassId, Vec<(NameId, MethodId)>>,
+    called: FxHashMap<ClassId, Vec<(NameId, Cause)>>,
     called_once: FxHashSet<(ClassId, NameId)>,
     /// Classes with objects, by each of their supertypes of the program.
     objects: FxHashMap<ClassId, Vec<ClassId>>,
@@ -310,8 +310,8 @@ impl<'p> Run<'p> {
         self.load(id, cause);
         for above in self.types.ancestors(id).0.iter() {
             self.made.insert(*above);
-            for (selector, caller) in self.called.get(above).cloned().unwrap_or_default() {
-                self.call_made(*above, selector, Cause::Method(caller));
+            for (selector, cause) in self.called.get(above).cloned().unwrap_or_default() {
+                self.call_made(*above, selector, cause);
             }
         }
     }
@@ -325,12 +325,11 @@ impl<'p> Run<'p> {
     }
 
     /// A method is called on objects of a type.
-    fn call(&mut self, class: ClassId, selector: NameId, cause: Cause) {
+    pub fn call(&mut self, class: ClassId, selector: NameId, cause: Cause) {
         if !self.called_once.insert((class, selector)) {
             return;
         }
-        let Cause::Method(caller) = cause else { return };
-        self.called.entry(class).or_default().push((selector, caller));
+        self.called.entry(class).or_default().push((selector, cause));
         // Private methods are not selected by an object's class.
         if let Some(target) = self.types.resolve(class, selector)
             && self.types.program.method(target).is_some_and(crate::program::Method::is_private)
@@ -385,8 +384,8 @@ impl<'p> Run<'p> {
         self.ancestors.insert(id, std::rc::Rc::clone(&ancestors));
         for &above in &*ancestors {
             self.objects.entry(above).or_default().push(id);
-            for (selector, caller) in self.called.get(&above).cloned().unwrap_or_default() {
-                self.select(id, selector, Cause::Method(caller));
+            for (selector, cause) in self.called.get(&above).cloned().unwrap_or_default() {
+                self.select(id, selector, cause);
             }
         }
         let is_record = others.iter().any(|&other| self.types.program.names.name(other) == b"java/lang/Record");
