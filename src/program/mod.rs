@@ -73,6 +73,13 @@ pub struct Class {
     references: u32,
 }
 
+impl Class {
+    /// The numbers of its methods, as positions in [`Program::methods`].
+    pub fn methods(&self) -> std::ops::Range<usize> {
+        self.first_method as usize..(self.first_method + self.method_count) as usize
+    }
+}
+
 /// A place in a class that names a type which the platform holds or once held outside java.base.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Mention {

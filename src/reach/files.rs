@@ -165,7 +165,7 @@ impl Naming<'_, '_> {
     fn can_load(&self, class: ClassId) -> bool {
         let types = &self.run.types;
         let (_, others) = types.ancestors(class);
-        others.into_iter().all(|name| types.on_platform(types.program.names.name(name)))
+        others.iter().all(|&name| types.on_platform(types.program.names.name(name)))
     }
 
     /// Whether a class is one of some (sorted), or nested in one.

@@ -12,6 +12,7 @@ pub mod lookups;
 mod names;
 mod roots;
 mod run;
+mod selectors;
 mod types;
 
 use crate::diag::Findings;

@@ -25,6 +25,7 @@ use crate::program::{Action, ClassId, Guard, MentionKind, MethodId, MethodKind, 
 
 use super::lookups::{LookUp, LookUps};
 use super::run::Run;
+use super::selectors::Selectors;
 use super::{Cause, Level, Start};
 
 /// A class that a service file names.
@@ -83,6 +84,11 @@ pub(super) struct Naming<'p, 'a> {
     created_done: (usize, usize),
     /// By name in a file, whether it has been acted upon.
     pub configured: Vec<bool>,
+    selectors: Selectors<'p>,
+    /// Selectors of the names in `members`, ascending.
+    wanted: Vec<NameId>,
+    /// By class, whether it has been searched for all of them.
+    searched: Vec<bool>,
 }
 
 impl<'p, 'a> Naming<'p, 'a> {
@@ -137,6 +143,9 @@ impl<'p, 'a> Naming<'p, 'a> {
             literals_done: 0,
             created_done: (0, 0),
             configured: vec![false; start.resources.names.len()],
+            selectors: Selectors::new(program),
+            wanted: Vec::new(),
+            searched: vec![false; classes],
         }
     }
 
@@ -316,21 +325,10 @@ impl<'p, 'a> Naming<'p, 'a> {
 
     /// Methods of a class with that name, looked up to be called.
     fn member(&mut self, class: ClassId, name: &[u8], cause: Cause) {
-        let program = self.run.types.program;
         let (ancestors, _) = self.run.types.ancestors(class);
-        for class in ancestors {
-            let Some(class) = program.class(class) else { continue };
-            for (method, head) in program.methods_of(class) {
-                let selector = program.members.name(head.selector);
-                let is_named = selector.strip_prefix(name).is_some_and(|rest| rest.first() == Some(&b'('));
-                if head.kind == MethodKind::Declared && is_named {
-                    self.run.method(method, cause);
-                    // Whoever calls it may have an object of a subclass.
-                    if !head.is_static() && !head.is_private() {
-                        self.run.call(head.class, head.selector, cause);
-                    }
-                }
-            }
+        let selectors: Vec<NameId> = self.selectors.of(name).collect();
+        for &class in ancestors.iter() {
+            self.run.named_methods(class, &selectors, cause);
         }
     }
 
@@ -343,12 +341,21 @@ impl<'p, 'a> Naming<'p, 'a> {
             return;
         }
         self.created_done = now;
-        let members: Vec<Box<[u8]>> = self.members.iter().cloned().collect();
+        if names != now.1 {
+            self.wanted = self.members.iter().flat_map(|name| self.selectors.of(name)).collect();
+            self.wanted.sort_unstable();
+            self.searched.fill(false);
+        }
         let first = if names == now.1 { classes } else { 0 };
         let created: Vec<ClassId> = self.run.created.get(first..).unwrap_or_default().to_vec();
         for class in created {
-            for member in &members {
-                self.member(class, member, Cause::Class(class));
+            let (ancestors, _) = self.run.types.ancestors(class);
+            for &above in ancestors.iter() {
+                // A class above many is searched once for the same names.
+                if let Some(searched @ false) = self.searched.get_mut(above.0 as usize) {
+                    *searched = true;
+                    self.run.named_methods(above, &self.wanted, Cause::Class(class));
+                }
             }
         }
     }
@@ -543,10 +550,9 @@ impl<'p, 'a> Naming<'p, 'a> {
         for id in all {
             let is_own = self.own.get(id.0 as usize) == Some(&true);
             let there = self.run.classes.get(id.0 as usize).is_some_and(|state| state.instantiated.is_some());
-            if !(there || is_own) || self.named.contains(&id) || !self.is_serialisable(id) {
+            if !(there || is_own) || !self.named.insert(id) || !self.is_serialisable(id) {
                 continue;
             }
-            self.named.insert(id);
             if is_own {
                 self.run.instantiate(id, Cause::LookUp(method));
                 self.run.introspect(id, Cause::LookUp(method));

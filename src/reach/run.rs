@@ -10,7 +10,7 @@
 
 use std::collections::VecDeque;
 
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::FxHashSet;
 
 use crate::archive::Scope;
 use crate::program::{Action, ClassId, MethodId, MethodKind, NameId, Reference};
@@ -60,11 +60,10 @@ pub(super) struct Run<'p> {
     /// Steps under a guard.
     guarded: Vec<Waiting>,
     /// Selectors called on a type.
-    called: FxHashMap<ClassId, Vec<(NameId, Cause)>>,
+    called: Vec<Vec<(NameId, Cause)>>,
     called_once: FxHashSet<(ClassId, NameId)>,
     /// Classes with objects, by each of their supertypes of the program.
-    objects: FxHashMap<ClassId, Vec<ClassId>>,
-    ancestors: FxHashMap<ClassId, std::rc::Rc<[ClassId]>>,
+    objects: Vec<Vec<ClassId>>,
     /// Interfaces of which call sites make objects, and those above them.
     made: FxHashSet<ClassId>,
     /// What the platform may call on records by methods that the compiler wrote, until the second round.
@@ -89,10 +88,9 @@ impl<'p> Run<'p> {
             due: VecDeque::new(),
             fresh: Vec::new(),
             guarded: Vec::new(),
-            called: FxHashMap::default(),
+            called: vec![Vec::new(); classes],
             called_once: FxHashSet::default(),
-            objects: FxHashMap::default(),
-            ancestors: FxHashMap::default(),
+            objects: vec![Vec::new(); classes],
             made: FxHashSet::default(),
             late: Vec::new(),
             texts: Vec::new(),
@@ -223,6 +221,20 @@ impl<'p> Run<'p> {
         }
     }
 
+    /// The methods that a class declares under one of these selectors, which ascend, are called.
+    pub fn named_methods(&mut self, id: ClassId, selectors: &[NameId], cause: Cause) {
+        let program = self.types.program;
+        for (method, head) in self.types.class(id).into_iter().flat_map(|class| program.methods_of(class)) {
+            if head.kind == MethodKind::Declared && selectors.binary_search(&head.selector).is_ok() {
+                self.method(method, cause);
+                // Whoever calls it may have an object of a subclass.
+                if !head.is_static() && !head.is_private() {
+                    self.call(head.class, head.selector, cause);
+                }
+            }
+        }
+    }
+
     fn run(&mut self, id: MethodId) {
         let program = self.types.program;
         let Some(method) = program.method(id) else { return };
@@ -310,7 +322,7 @@ impl<'p> Run<'p> {
         self.load(id, cause);
         for above in self.types.ancestors(id).0.iter() {
             self.made.insert(*above);
-            for (selector, cause) in self.called.get(above).cloned().unwrap_or_default() {
+            for (selector, cause) in self.called.get(above.0 as usize).cloned().unwrap_or_default() {
                 self.call_made(*above, selector, cause);
             }
         }
@@ -329,7 +341,9 @@ impl<'p> Run<'p> {
         if !self.called_once.insert((class, selector)) {
             return;
         }
-        self.called.entry(class).or_default().push((selector, cause));
+        if let Some(called) = self.called.get_mut(class.0 as usize) {
+            called.push((selector, cause));
+        }
         // Private methods are not selected by an object's class.
         if let Some(target) = self.types.resolve(class, selector)
             && self.types.program.method(target).is_some_and(crate::program::Method::is_private)
@@ -339,13 +353,18 @@ impl<'p> Run<'p> {
         if self.made.contains(&class) {
             self.call_made(class, selector, cause);
         }
-        for object in self.objects.get(&class).cloned().unwrap_or_default() {
+        let objects = self.objects.get_mut(class.0 as usize).map(std::mem::take).unwrap_or_default();
+        for &object in &objects {
             self.select(object, selector, cause);
+        }
+        if let Some(slot) = self.objects.get_mut(class.0 as usize) {
+            *slot = objects;
         }
     }
 
+    /// The methods that a call selects for objects of a class can run.
     fn select(&mut self, object: ClassId, selector: NameId, cause: Cause) {
-        let Some(ancestors) = self.ancestors.get(&object).cloned() else { return };
+        let (ancestors, _) = self.types.ancestors(object);
         let mut found = Vec::new();
         self.types.select(object, &ancestors, selector, |method| found.push(method));
         for method in found {
@@ -380,12 +399,16 @@ impl<'p> Run<'p> {
 
     fn instantiated(&mut self, id: ClassId) {
         let (ancestors, others) = self.types.ancestors(id);
-        let ancestors: std::rc::Rc<[ClassId]> = ancestors.into();
-        self.ancestors.insert(id, std::rc::Rc::clone(&ancestors));
         for &above in &*ancestors {
-            self.objects.entry(above).or_default().push(id);
-            for (selector, cause) in self.called.get(&above).cloned().unwrap_or_default() {
+            if let Some(objects) = self.objects.get_mut(above.0 as usize) {
+                objects.push(id);
+            }
+            let called = self.called.get_mut(above.0 as usize).map(std::mem::take).unwrap_or_default();
+            for &(selector, cause) in &called {
                 self.select(id, selector, cause);
+            }
+            if let Some(slot) = self.called.get_mut(above.0 as usize) {
+                *slot = called;
             }
         }
         let is_record = others.iter().any(|&other| self.types.program.names.name(other) == b"java/lang/Record");
@@ -403,6 +426,6 @@ impl<'p> Run<'p> {
     /// Whether a class is a subtype of a platform type, by the names of what is above it in the program.
     pub fn is_below(&mut self, id: ClassId, name: &[u8]) -> bool {
         let (_, others) = self.types.ancestors(id);
-        others.iter().any(|&other| self.types.program.names.name(other) == name)
+        self.types.program.names.find(name).is_some_and(|name| others.contains(&name))
     }
 }

@@ -3,6 +3,7 @@
 //!
 //! The first functions to read are [`Types::select`] (JVMS §5.4.6) and [`Types::callbacks`].
 
+use std::cell::{Cell, OnceCell};
 use std::rc::Rc;
 
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -12,32 +13,67 @@ use crate::names::package_of;
 use crate::platform::{Catalogue, Presence, last_release_with};
 use crate::program::{Class, ClassId, MethodId, MethodKind, NameId, Program, View};
 
-/// Supertypes looked at for one class; what is beyond it counts as absent. Real classes stay below a hundred.
-const MOST_SUPERTYPES: usize = 4096;
+/// Supertypes looked at for one class; what is beyond it counts as absent. Real classes stay below three hundred.
+const MOST_SUPERTYPES: usize = 1024;
+
+/// Supertypes kept for all classes together: a bound on memory. Beyond it a class has its [`FEW_SUPERTYPES`] nearest.
+const MOST_KEPT: usize = 1 << 24;
+
+/// Enough for nearly all classes.
+const FEW_SUPERTYPES: usize = 16;
+
+/// What is above a class: itself and its supertypes of the program, nearest first, and the names of the others.
+type Above = (Rc<[ClassId]>, Rc<[NameId]>);
 
 /// Looks up classes and methods of one program on one platform.
 pub(super) struct Types<'p> {
     pub program: &'p Program,
     view: &'p View,
     catalogue: &'p Catalogue,
-    /// Methods of the classes asked about so far, by class and selector.
-    methods: FxHashMap<(ClassId, NameId), MethodId>,
-    /// By class, whether its methods are in `methods`.
-    tabled: Vec<bool>,
+    /// By class, what is above it, once that has been asked for.
+    above: Vec<OnceCell<Above>>,
+    /// Supertypes kept so far.
+    kept: Cell<usize>,
+    /// By class, its superclass of the program.
+    superclasses: Vec<Option<ClassId>>,
+    /// All methods, class after class, those of a class by selector.
+    ordered: Vec<MethodId>,
+    /// By class: one bit for each selector that it declares, of 64 that selectors share.
+    masks: Vec<u64>,
+    /// By member, whether a platform type that was asked about lets it be overridden.
+    ever_overridable: Vec<bool>,
     /// By platform type: the selectors that it and its supertypes let others override.
     overridable: FxHashMap<Box<[u8]>, Rc<FxHashSet<NameId>>>,
 }
 
 impl<'p> Types<'p> {
     pub fn new(program: &'p Program, view: &'p View, catalogue: &'p Catalogue) -> Self {
-        Types {
+        let mut types = Types {
             program,
             view,
             catalogue,
-            methods: FxHashMap::default(),
-            tabled: vec![false; program.classes.len()],
+            above: vec![OnceCell::new(); program.classes.len()],
+            kept: Cell::new(0),
+            superclasses: Vec::new(),
+            ordered: Vec::with_capacity(program.methods.len()),
+            masks: Vec::with_capacity(program.classes.len()),
+            ever_overridable: vec![false; program.members.len()],
             overridable: FxHashMap::default(),
+        };
+        let all = (0..program.classes.len() as u32).map(ClassId);
+        types.superclasses = all.map(|id| types.find(types.scope(id), program.class(id)?.superclass?)).collect();
+        for class in &program.classes {
+            let first = types.ordered.len();
+            types.ordered.extend(program.methods_of(class).map(|(id, _)| id));
+            let selector = |id: &MethodId| program.method(*id).map(|head| (head.kind, head.selector));
+            if let Some(own) = types.ordered.get_mut(first..) {
+                // Stable, so that the first of several methods of one selector stays the first.
+                own.sort_by_key(selector);
+                let declared = own.iter().filter_map(selector).filter(|(kind, _)| *kind == MethodKind::Declared);
+                types.masks.push(declared.fold(0, |mask, (_, selector)| mask | bit(selector)));
+            }
         }
+        types
     }
 
     pub fn class(&self, id: ClassId) -> Option<&'p Class> {
@@ -68,61 +104,87 @@ impl<'p> Types<'p> {
     }
 
     pub fn superclass(&self, id: ClassId) -> Option<ClassId> {
-        self.find(self.scope(id), self.program.class(id)?.superclass?)
+        self.superclasses.get(id.0 as usize).copied().flatten()
     }
 
     /// The class itself and its superclasses of the program, nearest first.
-    fn lineage(&self, id: ClassId) -> Vec<ClassId> {
-        std::iter::successors(Some(id), |&id| self.superclass(id)).take(MOST_SUPERTYPES).collect()
+    fn lineage(&self, id: ClassId) -> impl Iterator<Item = ClassId> {
+        std::iter::successors(Some(id), |&id| self.superclass(id)).take(MOST_SUPERTYPES)
     }
 
     /// The class and all supertypes of the program, nearest first; and the names of the other supertypes.
-    pub fn ancestors(&self, id: ClassId) -> (Vec<ClassId>, Vec<NameId>) {
+    pub fn ancestors(&self, id: ClassId) -> Above {
+        let found = self.above.get(id.0 as usize).map(|slot| slot.get_or_init(|| self.find_ancestors(id)).clone());
+        found.unwrap_or_default()
+    }
+
+    fn find_ancestors(&self, id: ClassId) -> Above {
+        let most = if self.kept.get() < MOST_KEPT { MOST_SUPERTYPES } else { FEW_SUPERTYPES };
         let mut own = vec![id];
-        let mut others = Vec::new();
-        let mut seen = FxHashSet::from_iter([id]);
+        let mut others: Vec<NameId> = Vec::new();
+        // Nearly all classes have few supertypes, among which looking is quicker than hashing.
+        let mut seen: FxHashSet<ClassId> = FxHashSet::default();
+        let mut seen_others: FxHashSet<NameId> = FxHashSet::default();
         let mut at = 0;
         while let Some(&class) = own.get(at) {
             at += 1;
             let scope = self.scope(class);
             for name in self.supertypes(class) {
-                match self.find(scope, name) {
-                    Some(found) if own.len() < MOST_SUPERTYPES && seen.insert(found) => own.push(found),
-                    None if !others.contains(&name) => others.push(name),
-                    _ => {}
+                let Some(found) = self.find(scope, name) else {
+                    let is_new = if others.len() < FEW_SUPERTYPES {
+                        !others.contains(&name)
+                    } else {
+                        if seen_others.is_empty() {
+                            seen_others.extend(&others);
+                        }
+                        seen_others.insert(name)
+                    };
+                    if is_new && others.len() < most {
+                        others.push(name);
+                    }
+                    continue;
+                };
+                if own.len() >= most {
+                    continue;
+                }
+                let is_new = if own.len() < FEW_SUPERTYPES {
+                    !own.contains(&found)
+                } else {
+                    if seen.is_empty() {
+                        seen.extend(&own);
+                    }
+                    seen.insert(found)
+                };
+                if is_new {
+                    own.push(found);
                 }
             }
         }
-        (own, others)
+        self.kept.set(self.kept.get() + own.len() + others.len());
+        (own.into(), others.into())
     }
 
     /// The method that a class declares under a selector.
-    pub fn declared(&mut self, id: ClassId, selector: NameId) -> Option<MethodId> {
-        let tabled = self.tabled.get_mut(id.0 as usize)?;
-        if !std::mem::replace(tabled, true) {
-            let class = self.program.class(id)?;
-            for (method, head) in self.program.methods_of(class) {
-                if head.kind == MethodKind::Declared {
-                    self.methods.entry((id, head.selector)).or_insert(method);
-                }
-            }
+    pub fn declared(&self, id: ClassId, selector: NameId) -> Option<MethodId> {
+        if self.masks.get(id.0 as usize)? & bit(selector) == 0 {
+            return None;
         }
-        self.methods.get(&(id, selector)).copied()
+        let key = |id: &MethodId| self.program.method(*id).map(|head| (head.kind, head.selector));
+        let wanted = Some((MethodKind::Declared, selector));
+        let own = self.ordered.get(self.program.class(id)?.methods())?;
+        let found = own.get(own.partition_point(|id| key(id) < wanted))?;
+        (key(found) == wanted).then_some(*found)
     }
 
     /// The method that a reference means (JVMS §5.4.3.3): of the class, of its superclasses, of any superinterface.
-    pub fn resolve(&mut self, id: ClassId, selector: NameId) -> Option<MethodId> {
-        for class in self.lineage(id) {
-            if let Some(found) = self.declared(class, selector) {
-                return Some(found);
-            }
-        }
-        self.ancestors(id).0.into_iter().find_map(|class| self.declared(class, selector))
+    pub fn resolve(&self, id: ClassId, selector: NameId) -> Option<MethodId> {
+        let inherited = self.lineage(id).find_map(|class| self.declared(class, selector));
+        inherited.or_else(|| self.ancestors(id).0.iter().find_map(|&class| self.declared(class, selector)))
     }
 
     /// The methods that a virtual call may select for an object of that class (JVMS §5.4.6): that of the class or its
     /// nearest superclass; where there is none with code, those of its interfaces.
-    pub fn select(&mut self, id: ClassId, ancestors: &[ClassId], selector: NameId, mut tell: impl FnMut(MethodId)) {
+    pub fn select(&self, id: ClassId, ancestors: &[ClassId], selector: NameId, mut tell: impl FnMut(MethodId)) {
         for class in self.lineage(id) {
             let found = self.declared(class, selector).and_then(|found| Some((found, self.program.method(found)?)));
             if let Some((found, head)) = found.filter(|(_, head)| !head.is_static() && !head.is_private()) {
@@ -155,7 +217,8 @@ impl<'p> Types<'p> {
             let Some(class) = self.program.class(class) else { continue };
             for (_, head) in self.program.methods_of(class) {
                 let plain = head.kind == MethodKind::Declared && head.has_code() && !head.is_static();
-                if plain && sets.iter().any(|set| set.contains(&head.selector)) {
+                let ever = self.ever_overridable.get(head.selector.0 as usize) == Some(&true);
+                if ever && plain && sets.iter().any(|set| set.contains(&head.selector)) {
                     found.push(head.selector);
                 }
             }
@@ -203,8 +266,18 @@ impl<'p> Types<'p> {
                 }
             }
         }
+        for selector in &selectors {
+            if let Some(ever) = self.ever_overridable.get_mut(selector.0 as usize) {
+                *ever = true;
+            }
+        }
         let selectors = Rc::new(selectors);
         self.overridable.insert(name.into(), Rc::clone(&selectors));
         selectors
     }
+}
+
+/// The bit of a selector in a mask.
+fn bit(selector: NameId) -> u64 {
+    1 << (selector.0.wrapping_mul(0x9E37_79B9) >> 26)
 }
