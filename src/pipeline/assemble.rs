@@ -5,29 +5,27 @@ use std::collections::BTreeMap;
 use rustc_hash::FxHashMap;
 
 use crate::archive::Kind;
-use crate::names::{binary_name, decode_mutf8, package_of};
+use crate::names::{binary_name, decode_mutf8};
 use crate::plan::Plan;
-use crate::platform::{Catalogue, ModuleId, Presence, Source};
+use crate::platform::{Catalogue, ModuleId, Source};
+use crate::program::MethodKind;
 use crate::report::layout::grouped;
 use crate::report::{
-    EntryPoint, EvidenceRow, Finding, InputRow, MissingRow, ModuleRow, ModuleWeight, PlatformRow, RemovedRow, Report,
-    Standing, Totals, WeightRow,
+    EntryPoint, EvidenceRow, Finding, InputRow, ModuleRow, ModuleWeight, PlatformRow, Report, Standing, Totals, WeightRow,
 };
 use crate::verdict::{self, Evidence, Place};
 use crate::weight::{self, Weight};
 
-use super::Analysis;
+use super::{Analysis, remarks};
 
 /// Evidence rows of one module in a report; `explain` shows more.
 const EVIDENCE_ROWS: usize = 5;
 
-/// Packages of missing types in a report.
-const MISSING_ROWS: usize = 12;
-
 /// The answer to `scan`.
 pub(super) fn report(plan: &Plan, analysis: &Analysis) -> Report {
     let Analysis { catalogue, selection, findings, .. } = analysis;
-    let (missing, missing_omitted) = missing(analysis);
+    let (missing, missing_omitted) = remarks::missing(analysis);
+    let (opaque, opaque_omitted) = remarks::opaque(analysis);
     let findings_omitted = findings.omitted().into_iter().map(|(code, count)| (code.tag(), count)).collect();
     Report {
         version: env!("CARGO_PKG_VERSION"),
@@ -45,7 +43,11 @@ pub(super) fn report(plan: &Plan, analysis: &Analysis) -> Report {
         weight: weight(analysis),
         missing,
         missing_omitted,
-        removed: removed(analysis),
+        removed: remarks::removed(analysis),
+        supplied: remarks::supplied(analysis),
+        opaque,
+        opaque_omitted,
+        name_at_launch: analysis.late.iter().map(|&id| catalogue.name(id).to_owned()).collect(),
         findings: findings
             .sorted()
             .into_iter()
@@ -58,7 +60,7 @@ pub(super) fn report(plan: &Plan, analysis: &Analysis) -> Report {
             .collect(),
         findings_omitted,
         complete: !findings.incomplete(),
-        cautions: cautions(analysis),
+        cautions: remarks::cautions(plan, analysis),
         timings: analysis.timings.iter().map(|(stage, time)| (stage.tag(), *time)).collect(),
     }
 }
@@ -113,11 +115,21 @@ fn kind(kind: Kind) -> &'static str {
 }
 
 fn totals(analysis: &Analysis) -> Totals {
-    let classes = analysis.view.classes.iter().filter_map(|&id| analysis.program.class(id));
+    let Analysis { program, view, reach, .. } = analysis;
+    let classes = view.classes.iter().filter_map(|&id| program.class(id));
+    let methods = classes.clone().flat_map(|class| program.methods_of(class));
+    let declared = methods.filter(|(_, method)| method.kind == MethodKind::Declared && method.has_code());
+    let (methods, methods_reached) = declared.fold((0, 0), |(all, reached), (id, _)| {
+        (all + 1, reached + usize::from(reach.method(id).is_some()))
+    });
+    let classes_reached = view.classes.iter().filter(|&&id| reach.loaded(id).is_some()).count();
     Totals {
         archives: analysis.program.archives.len(),
         classes: analysis.view.classes.len(),
         class_bytes: classes.map(|class| u64::from(class.size)).sum(),
+        methods,
+        classes_reached,
+        methods_reached,
     }
 }
 
@@ -143,9 +155,6 @@ pub(super) fn platform(catalogue: &Catalogue, reason: &str) -> PlatformRow {
             count(modules.len(), "module")
         ));
     }
-    if let Some(release) = catalogue.modules.iter().find_map(|module| module.sections_from) {
-        notes.push(format!("sizes are those of release {release}, the nearest one measured"));
-    }
     PlatformRow {
         release: catalogue.release,
         source,
@@ -170,10 +179,7 @@ pub(super) fn module_row(analysis: &Analysis, id: ModuleId, limit: usize) -> Mod
     let base = catalogue.name(id) == "java.base";
     let standing = match judgement.standing(id) {
         _ if base => Standing::Needed,
-        Some(verdict::Standing::Needed) => Standing::Needed,
-        Some(verdict::Standing::Uncertain) => Standing::Uncertain,
-        Some(verdict::Standing::Tolerated) => Standing::Tolerated,
-        Some(verdict::Standing::Dormant) => Standing::Dormant,
+        Some(standing) => of_evidence(standing),
         None => Standing::Implied,
     };
     let required_by: Vec<String> = graph
@@ -182,17 +188,13 @@ pub(super) fn module_row(analysis: &Analysis, id: ModuleId, limit: usize) -> Mod
         .filter(|&by| selection.keeps(by))
         .map(|by| catalogue.name(by).to_owned())
         .collect();
-    let (rows, evidence_omitted) = evidence_rows(analysis, evidence, limit);
-    let asked_for = selection.is_root(id) && judgement.standing(id).is_none() && !base;
-    let reason = if base {
-        "every program needs it".to_owned()
-    } else if asked_for {
-        "asked for by --with".to_owned()
-    } else {
-        match rows.first() {
-            Some(row) => sentence(row, evidence),
-            None => format!("required by {}", required_by.join(", ")),
-        }
+    let evidence = ranked(evidence);
+    let (rows, evidence_omitted) = evidence_rows(analysis, &evidence, limit);
+    let reason = match rows.first() {
+        _ if base => "every program needs it".to_owned(),
+        _ if selection.keeps(id) && !selection.is_root(id) => format!("required by {}", required_by.join(", ")),
+        Some(row) => sentence(row, &evidence),
+        None => "asked for by --with".to_owned(),
     };
     let gone = graph.kept_only_by(&selection.roots, id);
     ModuleRow {
@@ -200,7 +202,7 @@ pub(super) fn module_row(analysis: &Analysis, id: ModuleId, limit: usize) -> Mod
         standing,
         kept: selection.keeps(id),
         root: selection.is_root(id),
-        name_at_launch: catalogue.modules.get(usize::from(id.0)).is_some_and(|module| module.not_by_default),
+        name_at_launch: analysis.late.contains(&id),
         reason,
         evidence: rows,
         evidence_omitted,
@@ -211,10 +213,28 @@ pub(super) fn module_row(analysis: &Analysis, id: ModuleId, limit: usize) -> Mod
     }
 }
 
-/// One line for people: who asks, how, for what, and how often else. `row` is that of the first piece of evidence.
+/// The standing that evidence adds, in the words of reports.
+pub(super) fn of_evidence(standing: verdict::Standing) -> Standing {
+    match standing {
+        verdict::Standing::Needed => Standing::Needed,
+        verdict::Standing::Uncertain => Standing::Uncertain,
+        verdict::Standing::Tolerated => Standing::Tolerated,
+        verdict::Standing::Dormant => Standing::Dormant,
+    }
+}
+
+/// Strongest first; of one standing texts last, since they say the least.
+fn ranked(evidence: &[Evidence]) -> Vec<&Evidence> {
+    let mut all: Vec<&Evidence> = evidence.iter().collect();
+    all.sort_by_key(|evidence| (evidence.standing, evidence.kind == verdict::EvidenceKind::Text));
+    all
+}
+
+/// One line for people: who asks, how, for what, and how often else with that standing. `row` is that
+/// of the first piece of evidence.
 ///
 /// Only class names are cut to their last part: a file's name and a module's name say nothing without the rest.
-fn sentence(row: &EvidenceRow, evidence: &[Evidence]) -> String {
+fn sentence(row: &EvidenceRow, evidence: &[&Evidence]) -> String {
     let simple = |name: &str| name.rsplit('.').next().unwrap_or(name).to_owned();
     let first = evidence.first();
     let in_file = first.is_some_and(|first| !matches!(first.place, Place::Class(..)));
@@ -223,7 +243,8 @@ fn sentence(row: &EvidenceRow, evidence: &[Evidence]) -> String {
     });
     let who = if in_file { row.asker.clone() } else { simple(&row.asker) };
     let target = if of_module { row.target.clone() } else { simple(&row.target) };
-    let more = match evidence.len() {
+    let same = |evidence: &&&Evidence| first.is_some_and(|first| first.standing == evidence.standing);
+    let more = match evidence.iter().filter(same).count() {
         0 | 1 => String::new(),
         all => format!(", and {} more", grouped(all as u64 - 1)),
     };
@@ -238,7 +259,7 @@ pub(super) fn module_weight(catalogue: &Catalogue, id: ModuleId) -> Option<Modul
 }
 
 /// Evidence to rows: one row per archive and kind, the first place standing for all, strongest first.
-pub(super) fn evidence_rows(analysis: &Analysis, evidence: &[Evidence], limit: usize) -> (Vec<EvidenceRow>, usize) {
+pub(super) fn evidence_rows(analysis: &Analysis, evidence: &[&Evidence], limit: usize) -> (Vec<EvidenceRow>, usize) {
     let mut rows: Vec<EvidenceRow> = Vec::new();
     let mut places: FxHashMap<(u32, verdict::EvidenceKind), Option<usize>> = FxHashMap::default();
     let mut omitted = 0;
@@ -287,6 +308,7 @@ pub(super) fn evidence_row(analysis: &Analysis, evidence: &Evidence) -> Evidence
     };
     EvidenceRow {
         kind: evidence.kind.tag(),
+        standing: of_evidence(evidence.standing),
         phrase: evidence.phrase.as_deref().unwrap_or(evidence.kind.phrase()).to_owned(),
         stage: evidence.kind.stage_tag(),
         target: evidence.target.replace('/', "."),
@@ -321,67 +343,6 @@ pub(super) fn basis(catalogue: &Catalogue) -> String {
     format!("{origin}, uncompressed, debug data kept")
 }
 
-fn missing(analysis: &Analysis) -> (Vec<MissingRow>, usize) {
-    let Analysis { program, view, catalogue, .. } = analysis;
-    let mut packages: BTreeMap<&[u8], MissingRow> = BTreeMap::new();
-    for &(name, asker) in &program.named {
-        let text = program.names.name(name);
-        let Some(class) = program.class(asker) else { continue };
-        let scope = program.archive(class.archive).map(|archive| archive.scope).unwrap_or_default();
-        if view.find(scope, name).is_some() || catalogue.presence(text) != Presence::NoPackage {
-            continue;
-        }
-        let row = packages.entry(package_of(text)).or_insert_with(|| MissingRow {
-            package: binary_name(package_of(text)),
-            types: 0,
-            example: binary_name(text),
-            asker: binary_name(program.names.name(class.name)),
-        });
-        row.types += 1;
-    }
-    let mut rows: Vec<MissingRow> = packages.into_values().collect();
-    rows.sort_by_key(|row| std::cmp::Reverse(row.types));
-    let omitted = rows.len().saturating_sub(MISSING_ROWS);
-    rows.truncate(MISSING_ROWS);
-    (rows, omitted)
-}
-
-fn removed(analysis: &Analysis) -> Vec<RemovedRow> {
-    let program = &analysis.program;
-    analysis
-        .judgement
-        .removed
-        .iter()
-        .map(|removed| RemovedRow {
-            class: removed.class.replace('/', "."),
-            module: removed.module.to_owned(),
-            removed_in: removed.last + 1,
-            asker: program.class(removed.asker).map_or_else(String::new, |class| program.shown(class.name)),
-            askers: removed.askers,
-        })
-        .collect()
-}
-
-/// Cautions that hold for every trimmed image come first, then those that this answer gives rise to.
-fn cautions(analysis: &Analysis) -> Vec<String> {
-    let release = analysis.catalogue.release;
-    let mut cautions = vec![
-        format!("This list holds for release {release} only: modules and what they contain move between releases."),
-        "Run your own tests on the trimmed image before you ship it; your tests and your policy go before this list."
-            .to_owned(),
-        "Build the image again whenever the JDK gets a security update.".to_owned(),
-        "Keep the legal notices that the linker copies into the image.".to_owned(),
-        "Code that is found by name (TLS curves, charsets, locale data, naming providers) may need modules that no \
-         class file names."
-            .to_owned(),
-    ];
-    if !analysis.findings.incomplete() {
-        return cautions;
-    }
-    cautions.push("Part of the input could not be read or judged; modules may be missing from the list.".to_owned());
-    cautions
-}
-
 /// `1 module`, `3 modules`.
 pub(super) fn count(number: usize, word: &str) -> String {
     if number == 1 { format!("1 {word}") } else { format!("{number} {word}s") }
@@ -394,10 +355,18 @@ mod tests {
     use crate::verdict::EvidenceKind;
 
     fn said(kind: EvidenceKind, file: &str, target: &str, times: usize) -> String {
-        let evidence = Evidence { target: target.into(), kind, place: Place::Resource(ArchiveId(0), file.into()) };
+        let evidence = Evidence {
+            target: target.into(),
+            kind,
+            place: Place::Resource(ArchiveId(0), file.into()),
+            method: None,
+            standing: verdict::Standing::Uncertain,
+            phrase: None,
+        };
         let row = EvidenceRow {
             kind: kind.tag(),
-            phrase: kind.phrase(),
+            standing: Standing::Uncertain,
+            phrase: kind.phrase().to_owned(),
             stage: kind.stage_tag(),
             target: target.replace('/', "."),
             archive: String::new(),
@@ -405,7 +374,7 @@ mod tests {
             member: None,
             also: 0,
         };
-        sentence(&row, &vec![evidence; times])
+        sentence(&row, &vec![&evidence; times])
     }
 
     /// `module-info.class` is no class called `class`, nor `java.management.rmi` a type called `rmi`.

@@ -6,6 +6,8 @@ mod assemble;
 mod explain;
 mod inquiry;
 mod listing;
+mod path;
+mod remarks;
 
 use std::time::{Duration, Instant};
 
@@ -13,8 +15,9 @@ use crate::archive;
 use crate::diag::Findings;
 use crate::error::Error;
 use crate::graph::ModuleGraph;
+use crate::needs;
 use crate::plan::Plan;
-use crate::platform::Catalogue;
+use crate::platform::{Catalogue, ModuleId};
 use crate::program::{self, EntryPoints, Program, Resources, View, Wanted};
 use crate::progress::{Progress, Stage};
 use crate::reach::{self, Reach, Start};
@@ -29,9 +32,12 @@ struct Analysis {
     catalogue: Catalogue,
     graph: ModuleGraph,
     entry_points: EntryPoints,
+    resources: Resources,
     reach: Reach,
     judgement: Judgement,
     selection: Selection,
+    /// Kept modules that the launch has to name as well.
+    late: Vec<ModuleId>,
     findings: Findings,
     timings: Vec<(Stage, Duration)>,
 }
@@ -107,20 +113,34 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
     let reach = reach::reach(&program, &view, &catalogue, &start, &plan.limits, &mut findings);
     clock.lap(Stage::Reach);
     progress.start(Stage::Verdict, 0);
-    let needs = inquiry::ask((&program, &view, &catalogue), &reach, &plan.launch, &plan.limits, &mut findings);
+    let answer = inquiry::ask((&program, &view, &catalogue), &reach, &plan.launch, &plan.limits, &mut findings);
     let judgement = verdict::judge(&verdict::Case {
         program: &program,
         view: &view,
         reach: &reach,
         resources: &resources.names,
         catalogue: &catalogue,
-        needs: &needs,
+        needs: &answer,
         launch: &plan.launch,
     });
     let selection = verdict::select(&catalogue, &graph, &judgement, plan.policy, &plan.with, &plan.without)?;
+    let late = needs::named_at_launch(&catalogue, selection.modules.iter().copied(), Some(&plan.launch));
     clock.lap(Stage::Verdict);
-    let timings = clock.laps;
-    Ok(Analysis { program, view, choice, catalogue, graph, entry_points, reach, judgement, selection, findings, timings })
+    Ok(Analysis {
+        program,
+        view,
+        choice,
+        catalogue,
+        graph,
+        entry_points,
+        resources,
+        reach,
+        judgement,
+        selection,
+        late,
+        findings,
+        timings: clock.laps,
+    })
 }
 
 /// Takes the time of each stage.

@@ -4,15 +4,18 @@
 
 use std::io::{self, Write};
 
-use super::layout::{count, megabytes, widest};
+use super::layout::{count, megabytes, pad, widest};
 use super::member::readable;
 use super::page::Page;
 use super::style::{Ink, Style};
 use super::text::meaning;
-use super::{EvidenceRow, Explanation, ModuleRow, Witness};
+use super::{EvidenceRow, Explanation, ModuleRow, Standing, Witness};
 
-/// Paths that are shown; JSON has more.
-const SHOWN_PATHS: usize = 3;
+/// Paths of the strongest standing that are shown, and one of each other; JSON has more.
+const SHOWN_PATHS: usize = 2;
+
+/// Steps at the beginning and at the end of a path that are shown of a long one.
+const SHOWN_STEPS: (usize, usize) = (6, 8);
 
 /// Writes the whole page.
 pub fn render(explanation: &Explanation, style: &Style, out: &mut dyn Write) -> io::Result<()> {
@@ -27,10 +30,18 @@ pub fn render(explanation: &Explanation, style: &Style, out: &mut dyn Write) -> 
         return page.paragraph(0, Some(Ink::Verdict), &text);
     };
     verdict(explanation, row, page)?;
-    for (number, witness) in explanation.witnesses.iter().take(SHOWN_PATHS).enumerate() {
-        path(number + 1, witness, page)?;
+    let mut shown = 0;
+    let mut seen: Vec<Standing> = Vec::new();
+    for witness in &explanation.witnesses {
+        let standing = witness.evidence.standing;
+        let among_first = seen.iter().all(|&seen| seen == standing) && shown < SHOWN_PATHS;
+        if among_first || !seen.contains(&standing) {
+            shown += 1;
+            seen.push(standing);
+            path(shown, witness, page)?;
+        }
     }
-    let further = explanation.witnesses.len().saturating_sub(SHOWN_PATHS) + explanation.witnesses_omitted;
+    let further = explanation.witnesses.len() - shown + explanation.witnesses_omitted;
     if further > 0 {
         page.gap()?;
         page.paragraph(2, None, &format!("and {}", count(further, "further path", "further paths")))?;
@@ -65,21 +76,42 @@ fn verdict(explanation: &Explanation, row: &ModuleRow, page: &mut Page<'_>) -> i
 
 fn path(number: usize, witness: &Witness, page: &mut Page<'_>) -> io::Result<()> {
     page.gap()?;
-    page.heading(&format!("path {number}"), hurts(witness.evidence.stage))?;
+    let evidence = &witness.evidence;
+    let what = match evidence.standing {
+        Standing::Dormant => "nothing that can run comes here",
+        _ => hurts(evidence.stage),
+    };
+    page.heading(&format!("path {number} ({})", evidence.standing.tag()), what)?;
     let hows = || witness.steps.iter().map(|step| step.how.as_str());
-    let columns = widest(hows().chain([witness.evidence.phrase.as_str()]), page.width().0 / 3);
+    let columns = widest(hows().chain([evidence.phrase.as_str()]), page.width().0 * 2 / 5);
+    let stages = widest(witness.steps.iter().map(|step| step.stage), page.width().0);
     let mut archive = "";
-    let mut how = "";
-    for step in &witness.steps {
-        if step.archive != archive {
+    let mut before = ("", "");
+    let (first, last) = SHOWN_STEPS;
+    let cut = witness.steps.len().checked_sub(first + last).filter(|&cut| cut > 1);
+    for (at, step) in witness.steps.iter().enumerate() {
+        if let Some(cut) = cut.filter(|cut| (first..first + cut).contains(&at)) {
+            if at == first {
+                page.line(4, Some(Ink::Faint), &format!("… {} …", count(cut, "step", "steps")))?;
+                archive = "";
+            }
+            before = (&step.how, step.stage);
+            continue;
+        }
+        if step.archive != archive && !step.archive.is_empty() {
             page.line(2, Some(Ink::Faint), &format!("in {}", step.archive))?;
             archive = &step.archive;
         }
-        page.pair(4, (how, columns), &readable(&step.who))?;
-        how = &step.how;
+        page.pair(4, (&joined(before, stages), columns + stages + 2), &readable(&step.who))?;
+        before = (&step.how, step.stage);
     }
     page.line(2, Some(Ink::Faint), "on the platform")?;
-    page.pair(4, (&witness.evidence.phrase, columns), &witness.evidence.target)
+    page.pair(4, (&joined((&evidence.phrase, evidence.stage), stages), columns + stages + 2), &evidence.target)
+}
+
+/// The stage, and what happens at it.
+fn joined((how, stage): (&str, &str), stages: usize) -> String {
+    format!("{}  {how}", pad(stage, stages))
 }
 
 /// When the absence is felt, in words; `DEVELOPERS.md`, "Stages".
@@ -106,7 +138,7 @@ fn askers(row: &ModuleRow, page: &mut Page<'_>) -> io::Result<()> {
         }
     }
     for archive in archives {
-        page.line(2, Some(Ink::Faint), archive)?;
+        page.line(2, Some(Ink::Faint), if archive.is_empty() { "the launch" } else { archive })?;
         for evidence in row.evidence.iter().filter(|evidence| evidence.archive == archive) {
             page.hanging("", 4, None, &sentence(evidence))?;
         }
@@ -123,7 +155,8 @@ fn sentence(evidence: &EvidenceRow) -> String {
         0 => String::new(),
         also => format!("; also in {} here", count(also, "other place", "other places")),
     };
-    format!("{}{member} {} {} ({}){also}", evidence.asker, evidence.phrase, evidence.target, evidence.stage)
+    let (standing, stage) = (evidence.standing.tag(), evidence.stage);
+    format!("{}{member} {} {} ({standing}, {stage}){also}", evidence.asker, evidence.phrase, evidence.target)
 }
 
 fn neighbours(explanation: &Explanation, row: &ModuleRow, page: &mut Page<'_>) -> io::Result<()> {

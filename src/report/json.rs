@@ -71,6 +71,11 @@ struct Scan<'a> {
     #[serde(skip_serializing_if = "none_left_out")]
     missing_omitted: usize,
     removed: Vec<Removed<'a>>,
+    supplied: Vec<Supplied<'a>>,
+    opaque: Vec<Opaque<'a>>,
+    #[serde(skip_serializing_if = "none_left_out")]
+    opaque_omitted: usize,
+    name_at_launch: &'a [String],
     findings: Vec<Finding<'a>>,
     findings_omitted: Vec<Omitted>,
     cautions: &'a [String],
@@ -112,6 +117,9 @@ struct Totals {
     archives: usize,
     classes: usize,
     class_bytes: u64,
+    methods: usize,
+    classes_reached: usize,
+    methods_reached: usize,
 }
 
 #[derive(Serialize)]
@@ -168,11 +176,14 @@ struct Bytes {
 #[derive(Serialize)]
 struct Evidence<'a> {
     kind: &'a str,
+    standing: &'a str,
     stage: &'a str,
+    #[serde(skip_serializing_if = "str::is_empty")]
     archive: &'a str,
     asker: &'a str,
     #[serde(skip_serializing_if = "Option::is_none")]
     member: Option<&'a str>,
+    phrase: &'a str,
     target: &'a str,
     #[serde(skip_serializing_if = "none_left_out")]
     also: usize,
@@ -194,6 +205,23 @@ struct Removed<'a> {
     removed_in: u16,
     asker: &'a str,
     askers: usize,
+}
+
+#[derive(Serialize)]
+struct Supplied<'a> {
+    module: &'a str,
+    types: usize,
+    kept: bool,
+}
+
+#[derive(Serialize)]
+struct Opaque<'a> {
+    purpose: &'a str,
+    call: &'a str,
+    class: &'a str,
+    member: &'a str,
+    archive: &'a str,
+    places: usize,
 }
 
 #[derive(Serialize)]
@@ -219,8 +247,10 @@ struct Path<'a> {
 #[derive(Serialize)]
 struct PathStep<'a> {
     who: &'a str,
+    #[serde(skip_serializing_if = "str::is_empty")]
     archive: &'a str,
     how: &'a str,
+    stage: &'a str,
 }
 
 #[derive(Serialize)]
@@ -266,6 +296,16 @@ impl<'a> Scan<'a> {
             asker: &row.asker,
             askers: row.askers,
         };
+        let supplied =
+            |row: &'a super::SuppliedRow| Supplied { module: &row.module, types: row.types, kept: row.kept };
+        let opaque = |row: &'a super::OpaqueRow| Opaque {
+            purpose: row.purpose,
+            call: &row.call,
+            class: &row.class,
+            member: &row.member,
+            archive: &row.archive,
+            places: row.places,
+        };
         let finding = |row: &'a super::Finding| Finding {
             severity: row.severity,
             code: row.code,
@@ -279,6 +319,9 @@ impl<'a> Scan<'a> {
                 archives: report.totals.archives,
                 classes: report.totals.classes,
                 class_bytes: report.totals.class_bytes,
+                methods: report.totals.methods,
+                classes_reached: report.totals.classes_reached,
+                methods_reached: report.totals.methods_reached,
             },
             platform: Platform::of(&report.platform),
             entry_points: report
@@ -298,6 +341,10 @@ impl<'a> Scan<'a> {
             missing: report.missing.iter().map(missing).collect(),
             missing_omitted: report.missing_omitted,
             removed: report.removed.iter().map(removed).collect(),
+            supplied: report.supplied.iter().map(supplied).collect(),
+            opaque: report.opaque.iter().map(opaque).collect(),
+            opaque_omitted: report.opaque_omitted,
+            name_at_launch: &report.name_at_launch,
             findings: report.findings.iter().map(finding).collect(),
             findings_omitted: report.findings_omitted.iter().map(|&(code, count)| Omitted { code, count }).collect(),
             cautions: &report.cautions,
@@ -363,10 +410,12 @@ impl<'a> Evidence<'a> {
     fn of(row: &'a EvidenceRow) -> Self {
         Evidence {
             kind: row.kind,
+            standing: row.standing.tag(),
             stage: row.stage,
             archive: &row.archive,
             asker: &row.asker,
             member: row.member.as_deref(),
+            phrase: &row.phrase,
             target: &row.target,
             also: row.also,
         }
@@ -375,7 +424,12 @@ impl<'a> Evidence<'a> {
 
 impl<'a> Path<'a> {
     fn of(witness: &'a Witness) -> Self {
-        let step = |step: &'a super::Step| PathStep { who: &step.who, archive: &step.archive, how: &step.how };
+        let step = |step: &'a super::Step| PathStep {
+            who: &step.who,
+            archive: &step.archive,
+            how: &step.how,
+            stage: step.stage,
+        };
         Path { steps: witness.steps.iter().map(step).collect(), evidence: Evidence::of(&witness.evidence) }
     }
 }

@@ -43,6 +43,14 @@ pub struct Report {
     pub missing_omitted: usize,
     /// Platform types that the program names and the release no longer has.
     pub removed: Vec<RemovedRow>,
+    /// Modules of whose types the program brings copies, sorted by name.
+    pub supplied: Vec<SuppliedRow>,
+    /// Look-ups by name that can run and of which the code does not show what they find, by call and archive.
+    pub opaque: Vec<OpaqueRow>,
+    /// Places that `opaque` left out.
+    pub opaque_omitted: usize,
+    /// Modules of the list that the launch has to name as well, sorted: nothing resolves them by itself.
+    pub name_at_launch: Vec<String>,
     /// Findings, most severe first, then by place.
     pub findings: Vec<Finding>,
     /// Findings left out, by code.
@@ -77,6 +85,12 @@ pub struct Totals {
     pub classes: usize,
     /// Their inflated bytes.
     pub class_bytes: u64,
+    /// Methods with code in them.
+    pub methods: usize,
+    /// Of the classes, those that can be loaded from where the program starts.
+    pub classes_reached: usize,
+    /// Of the methods, those that can run.
+    pub methods_reached: usize,
 }
 
 /// The release judged for.
@@ -169,13 +183,15 @@ pub struct ModuleRow {
 pub struct EvidenceRow {
     /// How it was found: `superclass`, `static-call`, `service-file`.
     pub kind: &'static str,
+    /// What it adds to the module's standing; never [`Standing::Implied`].
+    pub standing: Standing,
     /// The same for people: `calls a static method of`.
     pub phrase: String,
     /// When its absence would hurt: `load`, `link`, `run`, `introspect`; `name` for evidence by name only.
     pub stage: &'static str,
     /// Binary name of the platform type, or the service.
     pub target: String,
-    /// The archive, by locator.
+    /// The archive, by locator; empty for the launch.
     pub archive: String,
     /// The file, class (binary name) or entry that asks.
     pub asker: String,
@@ -244,6 +260,34 @@ pub struct RemovedRow {
     pub askers: usize,
 }
 
+/// A module of whose types the program brings copies.
+#[derive(Clone, Debug)]
+pub struct SuppliedRow {
+    /// The module.
+    pub module: String,
+    /// How many of its types the program brings and names.
+    pub types: usize,
+    /// Whether the module is kept: its copies win then.
+    pub kept: bool,
+}
+
+/// Look-ups by name of which the code does not show what they find.
+#[derive(Clone, Debug)]
+pub struct OpaqueRow {
+    /// What they are for: `loads-by-name`.
+    pub purpose: &'static str,
+    /// The method called: `java.lang.Class.forName`.
+    pub call: String,
+    /// The first class that calls it, binary name.
+    pub class: String,
+    /// Its method, with descriptor.
+    pub member: String,
+    /// The archive.
+    pub archive: String,
+    /// Calls in that archive, this one included.
+    pub places: usize,
+}
+
 /// A finding, ready for printing.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Finding {
@@ -266,7 +310,7 @@ pub struct Explanation {
     pub module: String,
     /// Its row, or `None` where nothing asks for it and nothing requires it.
     pub row: Option<ModuleRow>,
-    /// Witness paths, shortest first.
+    /// Witness paths by standing, strongest first, and within one shortest first.
     pub witnesses: Vec<Witness>,
     /// Witnesses left out.
     pub witnesses_omitted: usize,
@@ -292,10 +336,12 @@ pub struct Witness {
 pub struct Step {
     /// Class or class.member, binary name.
     pub who: String,
-    /// The archive.
+    /// The archive; empty for what is in none.
     pub archive: String,
     /// How the next one is reached: `calls`, `instantiates`, `extends`, …
     pub how: String,
+    /// When a missing class would be felt there: as in [`EvidenceRow`].
+    pub stage: &'static str,
 }
 
 /// The answer of `platform`: one catalogue.

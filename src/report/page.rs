@@ -85,19 +85,20 @@ impl<'a> Page<'a> {
         writeln!(self.out, "{mark:<2}{name}  {figure:>9}  {}", rest.trim_end())
     }
 
-    /// The same with a sentence for the rest, which may take a second line.
+    /// The same with a sentence for the rest, which may take two more lines.
     pub fn entry(&mut self, mark: &str, name: (&str, usize), figure: &str, rest: &str) -> io::Result<()> {
         let indent = 2 + name.1 + 2 + 9 + 2;
         let width = self.width().less(indent);
         let rest = visible(rest);
         let mut lines = width.wrap(&rest);
-        let second = lines.get(1..).unwrap_or_default().join(" ");
+        let second = lines.get(1).cloned();
+        let third = lines.get(2..).unwrap_or_default().join(" ");
         lines.truncate(1);
         self.row(mark, name, figure, lines.first().map_or("", String::as_str))?;
-        if second.is_empty() {
-            return Ok(());
+        for line in second.iter().chain([&third]).filter(|line| !line.is_empty()) {
+            writeln!(self.out, "{:indent$}{}", "", width.shorten(line))?;
         }
-        writeln!(self.out, "{:indent$}{}", "", width.shorten(&second))
+        Ok(())
     }
 
     /// A line of a path: a word or two of `how.1` columns and what they lead to.

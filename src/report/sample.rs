@@ -3,8 +3,9 @@
 //! `tests/schema.rs` takes this file in as well, so it names its types through `super`. First to read is [`report`].
 
 use super::{
-    EntryPoint, EvidenceRow, Explanation, Finding, InputRow, MissingRow, ModuleRow, ModuleWeight, PlatformListing,
-    PlatformModuleRow, PlatformRow, RemovedRow, Report, Standing, Step, Totals, WeightRow, Witness,
+    EntryPoint, EvidenceRow, Explanation, Finding, InputRow, MissingRow, ModuleRow, ModuleWeight, OpaqueRow,
+    PlatformListing, PlatformModuleRow, PlatformRow, RemovedRow, Report, Standing, Step, SuppliedRow, Totals, WeightRow,
+    Witness,
 };
 
 /// An archive name that moves the cursor and turns the writing direction where it is not escaped.
@@ -13,7 +14,8 @@ pub const HOSTILE: &str = "tide\x1b[2J\u{202e}raj.jar";
 fn evidence(kind: &'static str, phrase: &'static str, stage: &'static str, target: &str) -> EvidenceRow {
     EvidenceRow {
         kind,
-        phrase,
+        standing: Standing::Needed,
+        phrase: phrase.into(),
         stage,
         target: target.into(),
         archive: "harbour.jar!/BOOT-INF/lib/store.jar".into(),
@@ -88,7 +90,7 @@ pub fn report() -> Report {
             InputRow { path: "harbour.jar".into(), kind: "executable jar", archives: 4, classes: 61 },
             InputRow { path: HOSTILE.into(), kind: "jar", archives: 1, classes: 1 },
         ],
-        totals: Totals { archives: 5, classes: 62, class_bytes: 181_200 },
+        totals: Totals { archives: 5, classes: 62, class_bytes: 181_200, methods: 640, classes_reached: 40, methods_reached: 212 },
         platform: PlatformRow {
             release: 17,
             source: "built-in catalogue".into(),
@@ -130,6 +132,17 @@ pub fn report() -> Report {
             asker: "harbour.old.Stations".into(),
             askers: 2,
         }],
+        supplied: vec![SuppliedRow { module: "java.sql".into(), types: 2, kept: true }],
+        opaque: vec![OpaqueRow {
+            purpose: "loads-by-name",
+            call: "java.lang.Class.forName".into(),
+            class: "harbour.plug.Socket".into(),
+            member: "plug(Ljava/lang/String;)V".into(),
+            archive: HOSTILE.into(),
+            places: 3,
+        }],
+        opaque_omitted: 4,
+        name_at_launch: vec!["jdk.incubator.tide".into()],
         findings: vec![
             Finding {
                 severity: "incomplete",
@@ -168,11 +181,23 @@ pub fn explanation() -> Explanation {
         module: "java.sql".into(),
         witnesses: vec![Witness {
             steps: vec![
-                Step { who: "harbour.Main.main".into(), archive: "harbour.jar".into(), how: "calls" },
+                Step {
+                    who: "Start-Class of harbour.jar".into(),
+                    archive: String::new(),
+                    how: "starts".into(),
+                    stage: "run",
+                },
+                Step {
+                    who: "harbour.Main.main".into(),
+                    archive: "harbour.jar".into(),
+                    how: "calls".into(),
+                    stage: "run",
+                },
                 Step {
                     who: "harbour.store.Ledger.open".into(),
                     archive: "harbour.jar!/BOOT-INF/lib/store.jar".into(),
-                    how: "calls a static method of",
+                    how: "calls a static method of".into(),
+                    stage: "run",
                 },
             ],
             evidence: evidence("static-call", "calls a static method of", "run", "java.sql.DriverManager"),

@@ -5,6 +5,7 @@
 use std::io::{self, Write};
 
 use super::layout::{count, grouped, megabytes, widest};
+use super::member::readable;
 use super::page::Page;
 use super::style::{Ink, Style};
 use super::{Finding, ModuleRow, Report, Standing};
@@ -15,11 +16,22 @@ const SHOWN_PER_CODE: usize = 3;
 /// Inputs that are shown; a folder of jars is hundreds of them, and the modules must stay on the first screens.
 const SHOWN_INPUTS: usize = 6;
 
+/// Rows of types that are nowhere or gone.
+const SHOWN_TYPES: usize = 5;
+
+/// Bytes from which it matters what goes with a module.
+const MUCH: u64 = 500_000;
+
+/// Rows of look-ups that cannot be worked out.
+const SHOWN_OPAQUE: usize = 3;
+
 /// Writes the whole page.
 pub fn render(report: &Report, style: &Style, out: &mut dyn Write) -> io::Result<()> {
     let page = &mut Page::new(style, out);
     verdict(report, page)?;
     modules(report, page)?;
+    launch(report, page)?;
+    opaque(report, page)?;
     missing(report, page)?;
     findings(report, page)?;
     cautions(report, page)?;
@@ -44,7 +56,7 @@ fn verdict(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
     page.gap()?;
 
     let text = format!(
-        "Judged for release {}, because {}; the list holds for that release only. Modules from the {}. Weights: {}.",
+        "Judged for release {}, because {}. Modules from the {}. Weights: {}.",
         platform.release, platform.reason, platform.source, report.weight.basis
     );
     page.hanging("for", 7, None, &text)?;
@@ -67,51 +79,70 @@ fn verdict(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
         let inputs = count(rest.len(), "more input", "more inputs");
         page.paragraph(7, None, &format!("and {inputs}: {archives}, {classes}"))?;
     }
+    let totals = &report.totals;
+    let text = format!(
+        "{} of {} and {} of {} can be reached from there",
+        grouped(totals.classes_reached as u64),
+        count(totals.classes, "class", "classes"),
+        grouped(totals.methods_reached as u64),
+        count(totals.methods, "method", "methods")
+    );
     mark = "start";
     for entry in &report.entry_points {
         page.hanging(mark, 7, None, &format!("{}, from {}", entry.class, entry.reason))?;
         mark = "";
     }
     if report.entry_points.is_empty() {
-        page.hanging(mark, 7, None, "no entry point is named, so any class may be where it starts")?;
+        page.hanging(mark, 7, None, "no entry point is named, so all that is public may be where it starts")?;
     }
-    Ok(())
+    page.paragraph(7, None, &text)
 }
 
 fn modules(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
     let columns = widest(report.modules.iter().map(|row| row.name.as_str()), page.width().0 / 3);
-    standings(report, true, columns, page)?;
-    if report.modules.iter().any(|row| row.kept && !row.root) {
-        let text = "+ is kept for a module that requires it; the others were chosen (policy ".to_owned()
-            + report.policy
-            + ").";
+    let chosen: Vec<&ModuleRow> = report.modules.iter().filter(|row| row.kept && row.root).collect();
+    standings(&chosen, columns, page)?;
+    let mut closure = report.modules.iter().filter(|row| row.kept && !row.root).peekable();
+    if closure.peek().is_some() {
         page.gap()?;
-        page.paragraph(0, Some(Ink::Faint), &text)?;
+        page.heading(Standing::Implied.tag(), meaning(Standing::Implied))?;
     }
+    closure.try_for_each(|row| entry(row, columns, page))?;
     if report.modules.iter().all(|row| row.kept) {
         return Ok(());
     }
     page.gap()?;
-    let says = " cut here: what follows is asked for and not kept ";
+    let says = format!(" cut here: what follows is asked for and not kept (policy {}) ", report.policy);
     let dashes = "- ".repeat(page.width().0.saturating_sub(says.len() + 3) / 4);
     page.line(0, Some(Ink::Faint), &format!("{dashes}-{says}- {dashes}"))?;
-    standings(report, false, columns, page)
+    let left = |row: &&ModuleRow| !row.kept && row.standing != Standing::Dormant;
+    standings(&report.modules.iter().filter(left).collect::<Vec<_>>(), columns, page)?;
+    let dormant = report.modules.iter().filter(|row| !row.kept && row.standing == Standing::Dormant);
+    let names: Vec<&str> = dormant.map(|row| row.name.as_str()).collect();
+    if names.is_empty() {
+        return Ok(());
+    }
+    page.gap()?;
+    let meaning = format!("{} named only by code that nothing reaches", count(names.len(), "module", "modules"));
+    page.heading(Standing::Dormant.tag(), &meaning)?;
+    page.paragraph(2, Some(Ink::Faint), &names.join(", "))
 }
 
-fn standings(report: &Report, kept: bool, columns: usize, page: &mut Page<'_>) -> io::Result<()> {
+fn standings(modules: &[&ModuleRow], columns: usize, page: &mut Page<'_>) -> io::Result<()> {
     for standing in Standing::ALL {
-        let mut rows = report.modules.iter().filter(|row| row.kept == kept && row.standing == standing).peekable();
+        let mut rows = modules.iter().filter(|row| row.standing == standing).peekable();
         if rows.peek().is_some() {
             page.gap()?;
             page.heading(standing.tag(), meaning(standing))?;
         }
-        for row in rows {
-            let mark = if row.kept && !row.root { "+" } else { "" };
-            let figure = row.weight.as_ref().map_or_else(|| "?".into(), |weight| megabytes(weight.total()));
-            page.entry(mark, (&row.name, columns), &figure, &reason(row))?;
-        }
+        rows.try_for_each(|row| entry(row, columns, page))?;
     }
     Ok(())
+}
+
+fn entry(row: &ModuleRow, columns: usize, page: &mut Page<'_>) -> io::Result<()> {
+    let figure = row.weight.as_ref().map_or_else(|| "?".into(), |weight| megabytes(weight.total()));
+    page.entry("", (&row.name, columns), &figure, &reason(row))
 }
 
 /// What a standing means, in the half sentence that fits beside it.
@@ -121,19 +152,51 @@ pub(super) fn meaning(standing: Standing) -> &'static str {
         Standing::Uncertain => "asked for only by name or by feature",
         Standing::Tolerated => "asked for only where the program bears its absence",
         Standing::Dormant => "named only by code that nothing reaches",
-        Standing::Implied => "nothing asks for it; a module above requires it",
+        Standing::Implied => "kept only because a module above requires it",
     }
 }
 
+/// What goes with a module is said where it is much.
 fn reason(row: &ModuleRow) -> String {
-    let launch = if row.name_at_launch { "name it at launch too (--add-modules); " } else { "" };
-    let own = row.weight.map(|weight| weight.total());
+    let own = row.weight.map_or(0, |weight| weight.total());
     match row.sole_bytes {
-        Some(sole) if row.standing != Standing::Needed && own.is_some_and(|own| sole > own) => {
-            format!("{launch}frees {} if it goes; {}", megabytes(sole), row.reason)
+        Some(sole) if row.root && row.standing != Standing::Needed && sole > own + MUCH => {
+            format!("frees {} if it goes; {}", megabytes(sole), row.reason)
         }
-        _ => format!("{launch}{}", row.reason),
+        _ => row.reason.clone(),
     }
+}
+
+fn launch(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
+    if report.name_at_launch.is_empty() {
+        return Ok(());
+    }
+    page.gap()?;
+    page.heading("launch", "in the image, yet not resolved unless the launch names it as well; start with")?;
+    page.verbatim(2, &format!("java --add-modules {}", report.name_at_launch.join(",")))
+}
+
+fn opaque(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
+    if report.opaque.is_empty() {
+        return Ok(());
+    }
+    page.gap()?;
+    let meaning = "look-ups by names that the code does not show; what they find at run time is not in this list";
+    page.heading("opaque", meaning)?;
+    let short = |call: &str| call.rsplit('.').take(2).collect::<Vec<_>>().into_iter().rev().collect::<Vec<_>>().join(".");
+    let shown: Vec<(String, &super::OpaqueRow)> =
+        report.opaque.iter().take(SHOWN_OPAQUE).map(|row| (short(&row.call), row)).collect();
+    let columns = widest(shown.iter().map(|(call, _)| call.as_str()), page.width().0 / 3);
+    for (call, row) in &shown {
+        let archive = row.archive.rsplit(['/', '\\']).next().unwrap_or(&row.archive);
+        let rest = format!("{archive}, first in {}.{}", row.class, readable(&row.member));
+        page.row("", (call, columns), &count(row.places, "place", "places"), &rest)?;
+    }
+    let rest = report.opaque.iter().skip(SHOWN_OPAQUE).map(|row| row.places).sum::<usize>() + report.opaque_omitted;
+    if rest > 0 {
+        page.paragraph(2, None, &format!("and {}; --format json has more", count(rest, "more place", "more places")))?;
+    }
+    Ok(())
 }
 
 fn missing(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
@@ -142,14 +205,25 @@ fn missing(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
         let release = report.platform.release;
         page.heading("gone", &format!("types that Java had and release {release} no longer has; bring your own copy"))?;
     }
-    for row in &report.removed {
-        page.line(2, Some(Ink::Alarm), &row.class)?;
+    let columns = widest(report.removed.iter().map(|row| row.class.as_str()), page.width().0 / 2);
+    for row in report.removed.iter().take(SHOWN_TYPES) {
         let others = match row.askers {
             0 | 1 => String::new(),
-            askers => format!("; {askers} classes name it in all"),
+            askers => format!(" and {}", count(askers - 1, "more class", "more classes")),
         };
-        let text = format!("left with {} in release {}; named by {}{others}", row.module, row.removed_in, row.asker);
-        page.paragraph(6, None, &text)?;
+        let rest = format!("{}, named by {}{others}", row.module, row.asker.rsplit('.').next().unwrap_or(&row.asker));
+        page.row("", (&row.class, columns), &format!("until {}", row.removed_in.saturating_sub(1)), &rest)?;
+    }
+    more(report.removed.len().saturating_sub(SHOWN_TYPES), "more type", "more types", page)?;
+    if !report.supplied.is_empty() {
+        page.gap()?;
+        let meaning = "types that the program brings itself; the platform's copies win while their module is in the image";
+        page.heading("copies", meaning)?;
+    }
+    let columns = widest(report.supplied.iter().map(|row| row.module.as_str()), page.width().0 / 3);
+    for row in &report.supplied {
+        let wins = if row.kept { "the module is kept, so its copies win" } else { "the module is not kept, so these win" };
+        page.row("", (&row.module, columns), &count(row.types, "type", "types"), wins)?;
     }
     if !report.missing.is_empty() {
         page.gap()?;
@@ -159,14 +233,16 @@ fn missing(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
         )?;
     }
     let columns = widest(report.missing.iter().map(|row| row.package.as_str()), page.width().0 / 3);
-    for row in &report.missing {
+    for row in report.missing.iter().take(SHOWN_TYPES) {
         let rest = format!("{}, named by {}", row.example, row.asker);
         page.row("", (&row.package, columns), &count(row.types, "type", "types"), &rest)?;
     }
-    if report.missing_omitted > 0 {
-        page.paragraph(2, None, &format!("and {}", count(report.missing_omitted, "more package", "more packages")))?;
-    }
-    Ok(())
+    let rest = report.missing.len().saturating_sub(SHOWN_TYPES) + report.missing_omitted;
+    more(rest, "more package", "more packages", page)
+}
+
+fn more(rest: usize, one: &str, many: &str, page: &mut Page<'_>) -> io::Result<()> {
+    if rest > 0 { page.paragraph(2, None, &format!("and {}", count(rest, one, many))) } else { Ok(()) }
 }
 
 fn findings(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
