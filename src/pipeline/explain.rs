@@ -70,7 +70,7 @@ pub(super) fn explanation(plan: &Plan, analysis: &Analysis, module: &str) -> Res
 
 /// Of each standing the shortest paths, no two from one place; the strongest standing has the most.
 fn witnesses(analysis: &Analysis, evidence: &[Evidence]) -> Vec<Witness> {
-    let tracer = Tracer { analysis };
+    let tracer = Tracer::new(analysis);
     let mut by_standing: BTreeMap<verdict::Standing, Vec<(usize, &Evidence)>> = BTreeMap::new();
     for evidence in evidence {
         by_standing.entry(evidence.standing).or_default().push((tracer.length(evidence), evidence));

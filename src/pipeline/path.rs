@@ -3,6 +3,8 @@
 //! [`crate::reach`] keeps of everything the first cause, found breadth first, so that chains are short. What a method did
 //! to be a cause is read off its steps. Nothing here knows of modules. The first function to read is [`Tracer::steps`].
 
+use std::collections::BTreeSet;
+
 use crate::classfile::{Position, Stage};
 use crate::names::{binary_name, decode_mutf8};
 use crate::program::{Action, ClassId, MethodId, MethodKind, NameId, Reference};
@@ -37,9 +39,16 @@ type How = (String, &'static str);
 /// Follows causes.
 pub(super) struct Tracer<'a> {
     pub analysis: &'a Analysis,
+    /// Names of members that are looked up in classes which are not known.
+    by_name: BTreeSet<&'a [u8]>,
 }
 
-impl Tracer<'_> {
+impl<'a> Tracer<'a> {
+    pub fn new(analysis: &'a Analysis) -> Self {
+        let members = analysis.reach.look_ups.iter().flat_map(|look_up| &look_up.members);
+        Tracer { analysis, by_name: members.map(Vec::as_slice).collect() }
+    }
+
     /// How many steps lead to a piece of evidence.
     pub fn length(&self, evidence: &Evidence) -> usize {
         let mut length = 1;
@@ -51,8 +60,7 @@ impl Tracer<'_> {
         length
     }
 
-    /// The steps to a piece of evidence, its own place last; `asks` is what happens there. Only the place where nothing
-    /// reaches it.
+    /// The steps to a piece of evidence, `last` last, which is its own place; only that where nothing reaches it.
     pub fn steps(&self, evidence: &Evidence, last: Step) -> Vec<Step> {
         let Some(place) = self.place(evidence) else { return vec![last] };
         let mut chain = vec![place];
@@ -188,6 +196,7 @@ impl Tracer<'_> {
             (Cause::Class(_), Node::Method(method)) => match self.kind(to) {
                 Some(MethodKind::Annotations) => ("carries the annotations".to_owned(), "introspect"),
                 _ if self.selector(method) == b"<clinit>()V" => ("is initialised by".to_owned(), "run"),
+                _ if self.is_by_name(method) => ("is called by name at".to_owned(), "name"),
                 _ => ("the platform calls back".to_owned(), "run"),
             },
             (Cause::Class(class), Node::Class(above, _)) if self.is_above(above, class) => {
@@ -271,6 +280,12 @@ impl Tracer<'_> {
     fn selector(&self, method: MethodId) -> &[u8] {
         let program = &self.analysis.program;
         program.method(method).map_or(&[], |head| program.members.name(head.selector))
+    }
+
+    fn is_by_name(&self, method: MethodId) -> bool {
+        let selector = self.selector(method);
+        let name = selector.split(|&byte| byte == b'(').next().unwrap_or_default();
+        self.by_name.contains(name)
     }
 
     fn kind(&self, node: Node) -> Option<MethodKind> {

@@ -14,6 +14,9 @@ use super::{EvidenceRow, Explanation, ModuleRow, Standing, Witness};
 /// Paths of the strongest standing that are shown, and one of each other; JSON has more.
 const SHOWN_PATHS: usize = 2;
 
+/// Askers that are shown; JSON has more.
+const SHOWN_ASKERS: usize = 12;
+
 /// Steps at the beginning and at the end of a path that are shown of a long one.
 const SHOWN_STEPS: (usize, usize) = (6, 8);
 
@@ -34,6 +37,10 @@ pub fn render(explanation: &Explanation, style: &Style, out: &mut dyn Write) -> 
     let mut seen: Vec<Standing> = Vec::new();
     for witness in &explanation.witnesses {
         let standing = witness.evidence.standing;
+        // That a place names the module where nothing asks is worth a line only if there is nothing better.
+        if standing == Standing::Dormant && row.standing != standing {
+            continue;
+        }
         let among_first = seen.iter().all(|&seen| seen == standing) && shown < SHOWN_PATHS;
         if among_first || !seen.contains(&standing) {
             shown += 1;
@@ -58,6 +65,7 @@ fn verdict(explanation: &Explanation, row: &ModuleRow, page: &mut Page<'_>) -> i
     };
     let weight = row.weight.map(|weight| format!("; it weighs {}", megabytes(weight.total()))).unwrap_or_default();
     let frees = match row.sole_bytes {
+        _ if !row.kept => String::new(),
         Some(0) | None => String::new(),
         Some(bytes) => format!(", and without it the image is {} lighter", megabytes(bytes)),
     };
@@ -78,7 +86,7 @@ fn path(number: usize, witness: &Witness, page: &mut Page<'_>) -> io::Result<()>
     page.gap()?;
     let evidence = &witness.evidence;
     let what = match evidence.standing {
-        Standing::Dormant => "nothing that can run comes here",
+        Standing::Dormant => "nothing that can run asks for it there",
         _ => hurts(evidence.stage),
     };
     page.heading(&format!("path {number} ({})", evidence.standing.tag()), what)?;
@@ -131,20 +139,25 @@ fn askers(row: &ModuleRow, page: &mut Page<'_>) -> io::Result<()> {
         page.gap()?;
         page.heading("askers", "who asks for it, by archive, strongest first")?;
     }
+    let is_shown = |evidence: &&EvidenceRow| {
+        evidence.standing != Standing::Dormant || matches!(row.standing, Standing::Dormant | Standing::Implied)
+    };
+    let shown: Vec<&EvidenceRow> = row.evidence.iter().filter(is_shown).take(SHOWN_ASKERS).collect();
     let mut archives: Vec<&str> = Vec::new();
-    for evidence in &row.evidence {
+    for evidence in &shown {
         if !archives.contains(&evidence.archive.as_str()) {
             archives.push(&evidence.archive);
         }
     }
     for archive in archives {
         page.line(2, Some(Ink::Faint), if archive.is_empty() { "the launch" } else { archive })?;
-        for evidence in row.evidence.iter().filter(|evidence| evidence.archive == archive) {
+        for evidence in shown.iter().filter(|evidence| evidence.archive == archive) {
             page.hanging("", 4, None, &sentence(evidence))?;
         }
     }
-    if row.evidence_omitted > 0 {
-        page.paragraph(2, None, &format!("and {}", count(row.evidence_omitted, "further reason", "further reasons")))?;
+    let further = row.evidence.len() - shown.len() + row.evidence_omitted;
+    if further > 0 {
+        page.paragraph(2, None, &format!("and {}", count(further, "further reason", "further reasons")))?;
     }
     Ok(())
 }

@@ -56,8 +56,8 @@ fn verdict(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
     page.gap()?;
 
     let text = format!(
-        "Judged for release {}, because {}. Modules from the {}. Weights: {}.",
-        platform.release, platform.reason, platform.source, report.weight.basis
+        "Judged for release {}, because {}, by policy {}. Modules from the {}. Weights: {}.",
+        platform.release, platform.reason, report.policy, platform.source, report.weight.basis
     );
     page.hanging("for", 7, None, &text)?;
     for note in &platform.notes {
@@ -112,7 +112,7 @@ fn modules(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
         return Ok(());
     }
     page.gap()?;
-    let says = format!(" cut here: what follows is asked for and not kept (policy {}) ", report.policy);
+    let says = " cut here: what follows is asked for and not kept ";
     let dashes = "- ".repeat(page.width().0.saturating_sub(says.len() + 3) / 4);
     page.line(0, Some(Ink::Faint), &format!("{dashes}-{says}- {dashes}"))?;
     let left = |row: &&ModuleRow| !row.kept && row.standing != Standing::Dormant;
