@@ -11,7 +11,8 @@ use crate::platform::{Catalogue, ModuleId, Source};
 use crate::program::MethodKind;
 use crate::report::layout::grouped;
 use crate::report::{
-    EntryPoint, EvidenceRow, Finding, InputRow, ModuleRow, ModuleWeight, PlatformRow, Report, Standing, Totals, WeightRow,
+    EntryPoint, EvidenceRow, Finding, InputRow, ModuleRow, ModuleWeight, PlatformRow, Report, Standing, Totals,
+    WeightRow,
 };
 use crate::verdict::{self, Evidence, Place};
 use crate::weight::{self, Weight};
@@ -119,9 +120,8 @@ fn totals(analysis: &Analysis) -> Totals {
     let classes = view.classes.iter().filter_map(|&id| program.class(id));
     let methods = classes.clone().flat_map(|class| program.methods_of(class));
     let declared = methods.filter(|(_, method)| method.kind == MethodKind::Declared && method.has_code());
-    let (methods, methods_reached) = declared.fold((0, 0), |(all, reached), (id, _)| {
-        (all + 1, reached + usize::from(reach.method(id).is_some()))
-    });
+    let (methods, methods_reached) =
+        declared.fold((0, 0), |(all, reached), (id, _)| (all + 1, reached + usize::from(reach.method(id).is_some())));
     let classes_reached = view.classes.iter().filter(|&&id| reach.loaded(id).is_some()).count();
     Totals {
         archives: analysis.program.archives.len(),
@@ -239,7 +239,10 @@ fn sentence(row: &EvidenceRow, evidence: &[&Evidence]) -> String {
     let first = evidence.first();
     let in_file = first.is_some_and(|first| !matches!(first.place, Place::Class(..)));
     let of_module = first.is_some_and(|first| {
-        matches!(first.kind, verdict::EvidenceKind::Requires | verdict::EvidenceKind::Launch | verdict::EvidenceKind::Need)
+        matches!(
+            first.kind,
+            verdict::EvidenceKind::Requires | verdict::EvidenceKind::Launch | verdict::EvidenceKind::Need
+        )
     });
     let who = if in_file { row.asker.clone() } else { simple(&row.asker) };
     let target = if of_module { row.target.clone() } else { simple(&row.target) };

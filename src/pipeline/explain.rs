@@ -180,7 +180,11 @@ fn places(analysis: &Analysis, evidence: &[Evidence], standing: Standing) -> Str
     match &*named {
         [] => "nothing in the archives".to_owned(),
         _ if most.len() == 1 => {
-            format!("{} in {}", count(all, "place", "places"), most.first().map_or_else(String::new, |&(at, _)| name(at)))
+            format!(
+                "{} in {}",
+                count(all, "place", "places"),
+                most.first().map_or_else(String::new, |&(at, _)| name(at))
+            )
         }
         _ => {
             let named: Vec<&str> = named.iter().map(String::as_str).collect();

@@ -87,6 +87,20 @@ impl<'a> Tracer<'a> {
             };
             steps.push(Step { who: self.who(node), archive: self.archive(node), how, stage });
         }
+        // What stands in a member takes effect on the class as a whole.
+        if matches!(place, Node::Class(..)) && last.who != self.who(place) {
+            let how = match last.stage {
+                "link" => "is linked, and with it",
+                "introspect" => "is looked at, and with it",
+                _ => "has",
+            };
+            steps.push(Step {
+                who: self.who(place),
+                archive: self.archive(place),
+                how: how.to_owned(),
+                stage: last.stage,
+            });
+        }
         steps.push(last);
         steps
     }
@@ -188,7 +202,9 @@ impl<'a> Tracer<'a> {
     fn edge(&self, from: Node, to: Node) -> How {
         let Some(reached) = self.reached(to) else { return ("leads to".to_owned(), "run") };
         let (how, stage) = match (reached.cause, to) {
-            (Cause::LookUp(_), Node::Class(_, Aspect::Introspected)) => ("looks up members of".to_owned(), "introspect"),
+            (Cause::LookUp(_), Node::Class(_, Aspect::Introspected)) => {
+                ("looks up members of".to_owned(), "introspect")
+            }
             (Cause::LookUp(_), Node::Method(method)) if self.selector(method).starts_with(b"<init>") => {
                 ("creates by name".to_owned(), "name")
             }
@@ -244,7 +260,10 @@ impl<'a> Tracer<'a> {
                 format!("calls, as {},", owner.rsplit('.').next().unwrap_or(&owner))
             }
             Some(_) => "calls".to_owned(),
-            None if actions.iter().any(|action| matches!(action, Action::ClassLiteral(name) if Some(*name) == class)) => {
+            None if actions
+                .iter()
+                .any(|action| matches!(action, Action::ClassLiteral(name) if Some(*name) == class)) =>
+            {
                 "hands out the class of".to_owned()
             }
             None => "leads to".to_owned(),
@@ -266,8 +285,13 @@ impl<'a> Tracer<'a> {
                 Action::ClassName(_) | Action::Text(_) | Action::Bootstrap(_) => return None,
             })
         };
-        let all: Vec<&'static str> =
-            self.actions(from).iter().filter_map(said).filter(|&(name, _)| name == class).map(|(_, said)| said).collect();
+        let all: Vec<&'static str> = self
+            .actions(from)
+            .iter()
+            .filter_map(said)
+            .filter(|&(name, _)| name == class)
+            .map(|(_, said)| said)
+            .collect();
         // Only some of what a method does to a class has that effect.
         let fits = |said: &&&str| match aspect {
             Aspect::Instantiated => matches!(**said, "creates" | "uses the class object of"),

@@ -296,8 +296,7 @@ impl<'a> Scan<'a> {
             asker: &row.asker,
             askers: row.askers,
         };
-        let supplied =
-            |row: &'a super::SuppliedRow| Supplied { module: &row.module, types: row.types, kept: row.kept };
+        let supplied = |row: &'a super::SuppliedRow| Supplied { module: &row.module, types: row.types, kept: row.kept };
         let opaque = |row: &'a super::OpaqueRow| Opaque {
             purpose: row.purpose,
             call: &row.call,

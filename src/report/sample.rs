@@ -4,8 +4,8 @@
 
 use super::{
     EntryPoint, EvidenceRow, Explanation, Finding, InputRow, MissingRow, ModuleRow, ModuleWeight, OpaqueRow,
-    PlatformListing, PlatformModuleRow, PlatformRow, RemovedRow, Report, Standing, Step, SuppliedRow, Totals, WeightRow,
-    Witness,
+    PlatformListing, PlatformModuleRow, PlatformRow, RemovedRow, Report, Standing, Step, SuppliedRow, Totals,
+    WeightRow, Witness,
 };
 
 /// An archive name that moves the cursor and turns the writing direction where it is not escaped.
@@ -90,7 +90,14 @@ pub fn report() -> Report {
             InputRow { path: "harbour.jar".into(), kind: "executable jar", archives: 4, classes: 61 },
             InputRow { path: HOSTILE.into(), kind: "jar", archives: 1, classes: 1 },
         ],
-        totals: Totals { archives: 5, classes: 62, class_bytes: 181_200, methods: 640, classes_reached: 40, methods_reached: 212 },
+        totals: Totals {
+            archives: 5,
+            classes: 62,
+            class_bytes: 181_200,
+            methods: 640,
+            classes_reached: 40,
+            methods_reached: 212,
+        },
         platform: PlatformRow {
             release: 17,
             source: "built-in catalogue".into(),

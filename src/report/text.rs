@@ -183,7 +183,8 @@ fn opaque(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
     page.gap()?;
     let meaning = "look-ups by names that the code does not show; what they find at run time is not in this list";
     page.heading("opaque", meaning)?;
-    let short = |call: &str| call.rsplit('.').take(2).collect::<Vec<_>>().into_iter().rev().collect::<Vec<_>>().join(".");
+    let short =
+        |call: &str| call.rsplit('.').take(2).collect::<Vec<_>>().into_iter().rev().collect::<Vec<_>>().join(".");
     let shown: Vec<(String, &super::OpaqueRow)> =
         report.opaque.iter().take(SHOWN_OPAQUE).map(|row| (short(&row.call), row)).collect();
     let columns = widest(shown.iter().map(|(call, _)| call.as_str()), page.width().0 / 3);
@@ -217,12 +218,14 @@ fn missing(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
     more(report.removed.len().saturating_sub(SHOWN_TYPES), "more type", "more types", page)?;
     if !report.supplied.is_empty() {
         page.gap()?;
-        let meaning = "types that the program brings itself; the platform's copies win while their module is in the image";
+        let meaning =
+            "types that the program brings itself; the platform's copies win while their module is in the image";
         page.heading("copies", meaning)?;
     }
     let columns = widest(report.supplied.iter().map(|row| row.module.as_str()), page.width().0 / 3);
     for row in &report.supplied {
-        let wins = if row.kept { "the module is kept, so its copies win" } else { "the module is not kept, so these win" };
+        let wins =
+            if row.kept { "the module is kept, so its copies win" } else { "the module is not kept, so these win" };
         page.row("", (&row.module, columns), &count(row.types, "type", "types"), wins)?;
     }
     if !report.missing.is_empty() {
