@@ -183,13 +183,13 @@ impl<'a> Tracer<'a> {
         };
         match self.reached(node).map(|reached| reached.cause) {
             Some(Cause::Start(number)) => {
-                let entry = analysis.entry_points.get(number as usize);
+                let entry = analysis.entry_points.all().nth(number as usize);
                 step(entry.map_or("the launch", |entry| &entry.reason), String::new(), "starts", "run")
             }
             Some(Cause::Public) => step("whoever uses this library", String::new(), "may call", "run"),
             Some(Cause::Own) => step("the container", String::new(), "may call by rules of its own", "name"),
             Some(Cause::Resource(number)) => {
-                let resource = analysis.resources.get(number as usize);
+                let resource = analysis.resources.names.get(number as usize);
                 let archive = resource.and_then(|resource| analysis.program.archive(resource.archive));
                 let archive = archive.map(|archive| archive.locator.to_string()).unwrap_or_default();
                 step(resource.map_or("a file", |resource| &resource.path), archive, "names", "name")
@@ -276,6 +276,7 @@ impl<'a> Tracer<'a> {
         let said = |action: &Action| -> Option<(NameId, &'static str)> {
             Some(match *action {
                 Action::New(name) => (name, "creates"),
+                Action::Object(name) => (name, "makes an object of"),
                 Action::StaticCall(called) => (called.owner, "calls a static method of"),
                 Action::StaticField(called) => (called.owner, "uses a static field of"),
                 Action::SpecialCall(called) | Action::VirtualCall(called) => (called.owner, "calls a method of"),
@@ -294,7 +295,7 @@ impl<'a> Tracer<'a> {
             .collect();
         // Only some of what a method does to a class has that effect.
         let fits = |said: &&&str| match aspect {
-            Aspect::Instantiated => matches!(**said, "creates" | "uses the class object of"),
+            Aspect::Instantiated => matches!(**said, "creates" | "makes an object of" | "uses the class object of"),
             Aspect::Initialised => !matches!(**said, "casts to or tests for" | "calls a method of"),
             Aspect::Loaded | Aspect::Introspected => true,
         };
