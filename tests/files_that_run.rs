@@ -43,7 +43,10 @@ const SOURCES: [(&str, &str); 8] = [
         "@ConditionalOnClass(Gone.class) public class Off {
             void start() { java.lang.management.ManagementFactory.getRuntimeMXBean(); } }",
     ),
-    ("Below", "public class Below extends Gone { void start() { new javax.management.modelmbean.XMLParseException(); } }"),
+    (
+        "Below",
+        "public class Below extends Gone { void start() { new javax.management.modelmbean.XMLParseException(); } }",
+    ),
     (
         "ConditionalOnClass",
         "@java.lang.annotation.Retention(java.lang.annotation.RetentionPolicy.RUNTIME)
