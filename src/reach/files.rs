@@ -25,16 +25,15 @@ const ANNOTATIONS: [&str; 6] = [
     "jakarta/servlet/annotation/WebListener",
 ];
 
-/// By class, whether it is one of those that frameworks and containers look through, or that the user would call his:
-/// of several jars side by side, nothing tells libraries from the rest.
+/// By class, whether it is one of those that frameworks and containers look through, or stands in a folder: of jars,
+/// nothing tells libraries from the rest.
 pub(super) fn own(program: &Program, classes: &[(ClassId, OwnPart)]) -> Vec<bool> {
-    let one_input = program.archives.iter().filter(|archive| archive.parent.is_none()).count() == 1;
     let mut own = vec![false; program.classes.len()];
     for &(id, part) in classes {
         let archive = program.class(id).and_then(|class| program.archive(class.archive));
         let is_folder = archive.is_some_and(|archive| archive.kind == Kind::ClassFolder);
         if let Some(own) = own.get_mut(id.0 as usize) {
-            *own = part == OwnPart::Scanned || is_folder || one_input;
+            *own = part == OwnPart::Scanned || is_folder;
         }
     }
     own

@@ -74,8 +74,8 @@ pub(super) struct Naming<'p, 'a> {
     listed: FxHashSet<ClassId>,
     /// Classes that look-ups name in full: texts with their names have found their use.
     looked_up: FxHashSet<ClassId>,
-    /// A reached method that lists members of a class that is not known.
-    introspects: Option<MethodId>,
+    /// Packages with a reached method that lists members of a class that is not known, with the first of them.
+    introspects: BTreeMap<Box<[u8]>, MethodId>,
     deserialises: Option<MethodId>,
     pub own: Vec<bool>,
     annotated: Vec<bool>,
@@ -135,7 +135,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             named: FxHashSet::default(),
             listed: FxHashSet::default(),
             looked_up: FxHashSet::default(),
-            introspects: None,
+            introspects: BTreeMap::new(),
             deserialises: None,
             own,
             annotated: vec![false; classes],
@@ -286,7 +286,8 @@ impl<'p, 'a> Naming<'p, 'a> {
                 }
             }
             Purpose::Introspect if names.unknown || !names.patterns.is_empty() => {
-                self.introspects.get_or_insert(method);
+                let package = self.package(method);
+                self.introspects.entry(package).or_insert(method);
                 self.members.extend(members.iter().map(|member| Box::<[u8]>::from(&**member)));
             }
             Purpose::Provide if names.unknown => {
@@ -403,9 +404,7 @@ impl<'p, 'a> Naming<'p, 'a> {
         self.configured();
         self.platform_services();
         self.nested();
-        if let Some(method) = self.introspects {
-            self.introspect_own(method);
-        }
+        self.introspect_own();
         if let Some(method) = self.deserialises {
             self.serialised(method);
         }
@@ -528,18 +527,29 @@ impl<'p, 'a> Naming<'p, 'a> {
         }
     }
 
-    /// Own classes of which there are objects may be those whose members somebody lists; of libraries that is not
-    /// believed.
-    fn introspect_own(&mut self, method: MethodId) {
+    /// Classes of which there are objects may be those whose members somebody lists: own ones, whoever does, and those
+    /// beside the one that does. Of libraries that is not believed.
+    fn introspect_own(&mut self) {
+        let Some(&first) = self.introspects.values().next() else { return };
+        let program = self.run.types.program;
         for &id in &self.view.classes {
-            let is_own = self.own.get(id.0 as usize) == Some(&true);
             let there = self.run.classes.get(id.0 as usize).is_some_and(|state| {
                 state.instantiated.is_some() || state.literal.is_some() || state.created.is_some()
             });
-            if is_own && there {
+            let Some(class) = program.class(id).filter(|_| there) else { continue };
+            let beside = self.introspects.get(package_of(program.names.name(class.path))).copied();
+            let own = self.own.get(id.0 as usize).copied().unwrap_or(false).then_some(first);
+            if let Some(method) = beside.or(own) {
                 self.run.introspect(id, Cause::LookUp(method));
             }
         }
+    }
+
+    /// The package of a method's class.
+    fn package(&self, method: MethodId) -> Box<[u8]> {
+        let program = self.run.types.program;
+        let class = program.method(method).and_then(|method| program.class(method.class));
+        class.map(|class| package_of(program.names.name(class.path))).unwrap_or_default().into()
     }
 
     /// What serialisation calls and inspects (Java Object Serialization Specification, §2.3, §3.4).
