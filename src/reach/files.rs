@@ -7,8 +7,11 @@
 
 use std::collections::BTreeMap;
 
+use rustc_hash::FxHashSet;
+
 use crate::archive::Kind;
 use crate::flow::sinks::Purpose;
+use crate::names::package_of;
 use crate::program::{Action, ClassId, MethodId, MethodKind, OwnPart, Program, ResourceKind, ResourceName};
 
 use super::Cause;
@@ -113,11 +116,25 @@ impl Naming<'_, '_> {
         if !creates {
             return;
         }
+        let program = self.run.types.program;
+        let loaded = self.view.classes.iter().filter(|id| {
+            self.run.classes.get(id.0 as usize).is_some_and(|state| state.loaded.is_some())
+        });
+        let busy: FxHashSet<&[u8]> =
+            loaded.filter_map(|&id| Some(package_of(program.names.name(program.class(id)?.path)))).collect();
         for (name, number) in self.start.resources.names.iter().zip(0..) {
             let counts = match name.kind {
                 ResourceKind::Configuration => loads,
-                // Some metadata hold only once a class is there.
-                ResourceKind::Metadata => name.of.as_deref().is_none_or(|of| self.is_loaded(of.as_bytes())),
+                // A table of classes beside the classes that read it.
+                ResourceKind::Mention => {
+                    loads && name.path.ends_with(".properties") && busy.contains(package_of(name.path.as_bytes()))
+                }
+                // The JVM reads no metadata: they tell what may be looked up once the library at hand is in use. Some hold
+                // only once a class is there.
+                ResourceKind::Metadata => {
+                    name.of.as_deref().is_none_or(|of| self.is_loaded(of.as_bytes()))
+                        && busy.contains(package_of(name.name.as_bytes()))
+                }
                 _ => false,
             };
             let Some(done @ false) = self.configured.get_mut(number as usize).filter(|_| counts) else { continue };

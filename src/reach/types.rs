@@ -11,7 +11,8 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use crate::archive::{Archive, Kind, Scope};
 use crate::names::package_of;
 use crate::platform::{Catalogue, Presence, last_release_with};
-use crate::program::{Class, ClassId, MethodId, MethodKind, NameId, Program, View};
+use crate::classfile::Position;
+use crate::program::{Class, ClassId, MentionKind, MethodId, MethodKind, NameId, Program, View};
 
 /// Supertypes looked at for one class; what is beyond it counts as absent. Real classes stay below three hundred.
 const MOST_SUPERTYPES: usize = 1024;
@@ -228,18 +229,23 @@ impl<'p> Types<'p> {
         found
     }
 
-    /// Whether all supertypes of a class are there. In a container's archive that is not known, since the container
-    /// brings classes of its own.
+    /// Whether all that linking a class needs is there, as far as that can be told: its supertypes, and those of the
+    /// types that it catches which the platform has or had. In a container's archive that is not known, since the
+    /// container brings classes of its own.
     pub fn is_whole(&self, id: ClassId) -> bool {
         let contained = |archive: &Archive| matches!(archive.kind, Kind::War | Kind::Ear);
         if self.program.archives.iter().any(contained) {
             return true;
         }
-        let (_, others) = self.ancestors(id);
-        others.iter().all(|&name| {
+        let on_platform = |name: NameId| {
             let presence = self.catalogue.presence(self.program.names.name(name));
             matches!(presence, Presence::Present(_) | Presence::Unknown(_))
-        })
+        };
+        let scope = self.scope(id);
+        let mentions = self.program.class(id).map(|class| self.program.mentions(class)).unwrap_or_default();
+        let mut caught = mentions.iter().filter(|mention| mention.position == MentionKind::At(Position::Catch));
+        caught.all(|mention| on_platform(mention.target) || self.find(scope, mention.target).is_some())
+            && self.ancestors(id).1.iter().all(|&name| on_platform(name))
     }
 
     /// Whether a platform type is java.base's.

@@ -290,8 +290,11 @@ pub fn judge(case: &Case<'_>) -> Judgement {
             });
         }
     }
+    // What is done with a class object depends on whether it could be had.
+    let loads = reach.look_ups.iter().filter(|look_up| look_up.sink.purpose == Purpose::Load);
+    let loaded: FxHashSet<&[u8]> = loads.flat_map(|look_up| &look_up.names.exact).map(|name| &**name).collect();
     for look_up in &reach.look_ups {
-        looked_up(program, reach, catalogue, look_up, &mut evidence);
+        looked_up(program, reach, catalogue, look_up, &loaded, &mut evidence);
     }
     for asked in &needs.asked {
         if let Some(module) = catalogue.module(&asked.need.module)
@@ -470,6 +473,7 @@ fn looked_up(
     reach: &Reach,
     catalogue: &Catalogue,
     look_up: &LookUp,
+    loaded: &FxHashSet<&[u8]>,
     evidence: &mut [Vec<Evidence>],
 ) {
     let Some(method) = program.method(look_up.method) else { return };
@@ -485,7 +489,8 @@ fn looked_up(
     if matches!(look_up.sink.purpose, Purpose::Property | Purpose::Deserialize) {
         return;
     }
-    for name in &look_up.names.exact {
+    let uses = matches!(look_up.sink.purpose, Purpose::Introspect | Purpose::Create | Purpose::Proxy);
+    for name in look_up.names.exact.iter().filter(|name| !uses || !loaded.contains(&***name)) {
         if let Meaning::Module(module) = meaning(catalogue, name) {
             add(module, shown(name));
         }
