@@ -11,6 +11,12 @@ pub enum Stage {
     Platform,
     /// Finding out what can run.
     Reach,
+    /// As a part of that, following names to calls that look something up.
+    LookUps,
+    /// What the verifier loads.
+    Verifier,
+    /// Putting what can run to the table of needs.
+    Needs,
     /// Weighing evidence.
     Verdict,
 }
@@ -23,6 +29,9 @@ impl Stage {
             Stage::Classes => "classes",
             Stage::Platform => "platform",
             Stage::Reach => "reach",
+            Stage::LookUps => "look-ups",
+            Stage::Verifier => "verifier",
+            Stage::Needs => "needs",
             Stage::Verdict => "verdict",
         }
     }

@@ -27,7 +27,7 @@ pub(super) fn ask(
     inquiry.methods(&Reached { program, view, catalogue, reach, below: RefCell::default() });
     let mut reader = Reader::new(limits);
     for (archive, number) in program.archives.iter().zip(0..) {
-        for entry in effective(archive, catalogue.release).filter(|entry| needs::wants_resource(&entry.path)) {
+        for entry in effective(archive, catalogue.release).filter(|entry| !entry.is_class() && needs::wants_resource(&entry.path)) {
             match reader.read(archive, entry) {
                 Ok(bytes) => inquiry.resource(ArchiveId(number), &entry.path, bytes),
                 Err(finding) => findings.extend([*finding]),

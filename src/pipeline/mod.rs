@@ -111,9 +111,10 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
     let own = program::own_classes(&program, &view);
     let start = Start { entry_points: &entry_points, resources: &resources, own: &own };
     let reach = reach::reach(&program, &view, &catalogue, &start, &plan.limits, &mut findings);
-    clock.lap(Stage::Reach);
+    clock.lap_with_parts(Stage::Reach, [(Stage::LookUps, reach.times.0), (Stage::Verifier, reach.times.1)]);
     progress.start(Stage::Verdict, 0);
     let answer = inquiry::ask((&program, &view, &catalogue), &reach, &plan.launch, &plan.limits, &mut findings);
+    clock.lap(Stage::Needs);
     let judgement = verdict::judge(&verdict::Case {
         program: &program,
         view: &view,
@@ -158,5 +159,14 @@ impl Clock {
         let now = Instant::now();
         self.laps.push((stage, now - self.last));
         self.last = now;
+    }
+
+    /// The same of a stage with parts that are told apart: what they took does not count as the stage's own.
+    fn lap_with_parts<const N: usize>(&mut self, stage: Stage, parts: [(Stage, Duration); N]) {
+        self.lap(stage);
+        if let Some((_, whole)) = self.laps.last_mut() {
+            *whole = whole.saturating_sub(parts.iter().map(|(_, part)| *part).sum());
+        }
+        self.laps.extend(parts);
     }
 }

@@ -15,6 +15,8 @@ mod run;
 mod selectors;
 mod types;
 
+use std::time::{Duration, Instant};
+
 use crate::diag::Findings;
 use crate::flow;
 use crate::limits::Limits;
@@ -86,6 +88,8 @@ pub struct Reach {
     pub links: Vec<Link>,
     launched: Vec<ClassId>,
     looks_up_unknown: bool,
+    /// Of the time that this took: following names, and what the verifier loads.
+    pub times: (Duration, Duration),
 }
 
 impl Reach {
@@ -150,11 +154,13 @@ pub fn reach(
     roots::start(&mut names);
     names.hosted();
     names.finish();
-    let names::Naming { mut run, found, look_ups, .. } = names;
+    let names::Naming { mut run, found, look_ups, following, .. } = names;
     let reached = |method: MethodId| run.methods.get(method.0 as usize).is_some_and(Option::is_some);
     let opaque = look_ups.opaque(&reached);
     let found: Vec<LookUp> = found.into_values().collect();
+    let begun = Instant::now();
     let links = link(program, view, catalogue, &run, limits, findings);
+    let linking = begun.elapsed();
     for link in &links {
         let level = run.classes.get(link.class.0 as usize).and_then(|state| state.initialised);
         let loaded = program.names.find(&link.loaded).and_then(|name| view.find(run.types.scope(link.class), name));
@@ -170,7 +176,16 @@ pub fn reach(
         view.find(Default::default(), name)
     });
     let launched = launched.collect();
-    Reach { methods: run.methods, classes: run.classes, look_ups: found, opaque, links, launched, looks_up_unknown }
+    Reach {
+        methods: run.methods,
+        classes: run.classes,
+        look_ups: found,
+        opaque,
+        links,
+        launched,
+        looks_up_unknown,
+        times: (following, linking),
+    }
 }
 
 fn link(

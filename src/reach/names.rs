@@ -9,6 +9,7 @@
 //! is [`Naming::finish`].
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::time::{Duration, Instant};
 
 use rayon::prelude::*;
 use rustc_hash::FxHashSet;
@@ -84,6 +85,8 @@ pub(super) struct Naming<'p, 'a> {
     created_done: (usize, usize),
     /// By name in a file, whether it has been acted upon.
     pub configured: Vec<bool>,
+    /// Time spent on following names.
+    pub following: Duration,
     selectors: Selectors<'p>,
     /// Selectors of the names in `members`, ascending.
     wanted: Vec<NameId>,
@@ -143,6 +146,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             literals_done: 0,
             created_done: (0, 0),
             configured: vec![false; start.resources.names.len()],
+            following: Duration::ZERO,
             selectors: Selectors::new(program),
             wanted: Vec::new(),
             searched: vec![false; classes],
@@ -188,7 +192,9 @@ impl<'p, 'a> Naming<'p, 'a> {
             new.sort_unstable();
             let methods = &self.run.methods;
             let reached = |method: MethodId| methods.get(method.0 as usize).is_some_and(Option::is_some);
+            let begun = Instant::now();
             let look_ups = self.look_ups.follow(&reached, &new, self.findings);
+            self.following += begun.elapsed();
             for look_up in look_ups {
                 self.note(&look_up);
                 self.apply(&look_up);
@@ -327,7 +333,7 @@ impl<'p, 'a> Naming<'p, 'a> {
     /// Methods of a class with that name, looked up to be called.
     fn member(&mut self, class: ClassId, name: &[u8], cause: Cause) {
         let (ancestors, _) = self.run.types.ancestors(class);
-        let selectors: Vec<NameId> = self.selectors.of(name).collect();
+        let selectors = self.selectors.of(name);
         for &class in ancestors.iter() {
             self.run.named_methods(class, &selectors, cause);
         }
@@ -343,7 +349,7 @@ impl<'p, 'a> Naming<'p, 'a> {
         }
         self.created_done = now;
         if names != now.1 {
-            self.wanted = self.members.iter().flat_map(|name| self.selectors.of(name)).collect();
+            self.wanted = self.members.iter().flat_map(|name| self.selectors.of(name).to_vec()).collect();
             self.wanted.sort_unstable();
             self.searched.fill(false);
         }

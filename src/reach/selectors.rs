@@ -2,11 +2,13 @@
 //!
 //! The first function to read is [`Selectors::of`].
 
+use std::cell::RefCell;
 use std::hash::Hasher;
+use std::rc::Rc;
 use std::sync::OnceLock;
 
 use rayon::prelude::*;
-use rustc_hash::FxHasher;
+use rustc_hash::{FxHashMap, FxHasher};
 
 use crate::program::{NameId, Program};
 
@@ -15,15 +17,26 @@ pub(super) struct Selectors<'p> {
     program: &'p Program,
     /// All selectors by the hash of their names.
     by_hash: OnceLock<Vec<(u32, NameId)>>,
+    /// Answers so far.
+    known: RefCell<FxHashMap<Box<[u8]>, Rc<[NameId]>>>,
 }
 
 impl<'p> Selectors<'p> {
     pub fn new(program: &'p Program) -> Self {
-        Selectors { program, by_hash: OnceLock::new() }
+        Selectors { program, by_hash: OnceLock::new(), known: RefCell::default() }
     }
 
     /// The selectors of that name, ascending.
-    pub fn of(&self, name: &[u8]) -> impl Iterator<Item = NameId> {
+    pub fn of(&self, name: &[u8]) -> Rc<[NameId]> {
+        if let Some(known) = self.known.borrow().get(name) {
+            return Rc::clone(known);
+        }
+        let found: Rc<[NameId]> = self.find(name).collect();
+        self.known.borrow_mut().insert(name.into(), Rc::clone(&found));
+        found
+    }
+
+    fn find(&self, name: &[u8]) -> impl Iterator<Item = NameId> {
         let members = &self.program.members;
         let all = self.by_hash.get_or_init(|| {
             let numbers = (0..members.len() as u32).into_par_iter().map(NameId);
