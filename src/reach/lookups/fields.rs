@@ -6,7 +6,7 @@
 
 use super::facts::FieldJob;
 use super::families::Families;
-use super::index::Index;
+use super::index::{Index, Lots};
 use super::values::Jobs;
 use crate::flow::Value;
 use crate::names::package_of;
@@ -75,9 +75,13 @@ impl Field {
         }
     }
 
-    /// Whether classes that begin to run may write it, and nothing but their place tells.
-    pub(super) fn has_neighbours(&self) -> bool {
-        self.member.is_none() && self.declared.is_some_and(|declared| !declared.is_final())
+    /// Whether classes that have begun to run may write it, and nothing but their place tells.
+    pub(super) fn has_new_neighbours(&self, families: &Families<'_>, index: &Index) -> bool {
+        let Some(declared) = self.declared.filter(|declared| self.member.is_none() && !declared.is_final()) else {
+            return false;
+        };
+        let class = families.program.class(declared.class);
+        class.is_some_and(|class| index.is_fresh(package_of(families.program.names.name(class.name))))
     }
 
     /// Whether no other values are possible.
@@ -119,7 +123,7 @@ impl Field {
     }
 
     /// Asks for the classes that have to be read next.
-    pub(super) fn schedule(&mut self, id: u32, families: &Families<'_>, index: &Index, jobs: &mut Jobs) {
+    pub(super) fn schedule(&mut self, id: u32, families: &Families<'_>, index: &Index, lots: Lots, jobs: &mut Jobs) {
         let Some(declared) = self.declared else {
             while let Some(&name) = self.candidates.get(self.looked) {
                 if let Some(class) = families.find(name) {
@@ -135,8 +139,8 @@ impl Field {
         }
         if let Some(member) = self.member {
             let owner = self.owner;
-            let owners = index.references(member).filter(|used| families.related(used.owner, owner));
-            for class in owners.flat_map(|used| index.classes(used)) {
+            let owners = index.references(member, lots).filter(|used| families.related(used.owner, owner));
+            for class in owners.flat_map(|used| index.classes(used, lots)) {
                 self.read(id, class, jobs);
             }
             return;

@@ -8,6 +8,7 @@ use rustc_hash::FxHashSet;
 
 use super::families::Families;
 use crate::flow::sinks::SINKS;
+use crate::names::package_of;
 use crate::program::{Action, ClassId, MethodId, MethodKind, NameId, Program, Reference};
 
 /// Methods that one worker takes at a time.
@@ -30,6 +31,15 @@ struct Segment {
     handles: Vec<NameId>,
 }
 
+/// Which lots of methods are looked at.
+#[derive(Clone, Copy)]
+pub(super) enum Lots {
+    /// All, for a question that is new.
+    All,
+    /// The last one, for a question that the ones before have answered.
+    Last,
+}
+
 /// What the methods reached so far refer to.
 pub(super) struct Index {
     flags: Vec<u8>,
@@ -38,6 +48,8 @@ pub(super) struct Index {
     handles: FxHashSet<NameId>,
     /// By class, whether it has a method that can run.
     runs: Vec<bool>,
+    /// Packages of the classes of which that is so since the last lot.
+    fresh: FxHashSet<Box<[u8]>>,
 }
 
 impl Index {
@@ -47,7 +59,7 @@ impl Index {
         let flags =
             (0..count).into_par_iter().with_min_len(CHUNK).map(|id| flags(program.members.name(NameId(id)), &names));
         let runs = vec![false; program.classes.len()];
-        Index { flags: flags.collect(), segments: Vec::new(), handles: FxHashSet::default(), runs }
+        Index { flags: flags.collect(), segments: Vec::new(), handles: FxHashSet::default(), runs, fresh: FxHashSet::default() }
     }
 
     fn has(&self, member: NameId, flag: u8) -> bool {
@@ -57,9 +69,14 @@ impl Index {
     /// Adds methods that can run; the classes among theirs that call a row of the table, ascending.
     pub(super) fn add(&mut self, families: &Families<'_>, new: &[MethodId]) -> Vec<ClassId> {
         let parts: Vec<Segment> = new.par_chunks(CHUNK).map(|methods| self.scan(families, methods)).collect();
+        self.fresh.clear();
         for class in new.iter().filter_map(|&id| families.program.method(id)).map(|method| method.class) {
-            if let Some(runs) = self.runs.get_mut(class.0 as usize) {
+            if let Some(runs @ false) = self.runs.get_mut(class.0 as usize) {
                 *runs = true;
+                let package = families.program.class(class).map(|class| package_of(families.program.names.name(class.path)));
+                if let Some(package) = package.filter(|package| !self.fresh.contains(*package)) {
+                    self.fresh.insert(package.into());
+                }
             }
         }
         let mut all = Segment::default();
@@ -116,8 +133,8 @@ impl Index {
     }
 
     /// The owners by which a member is referred to, each once a lot.
-    pub(super) fn references(&self, member: NameId) -> impl Iterator<Item = Reference> {
-        self.segments.iter().flat_map(move |segment| {
+    pub(super) fn references(&self, member: NameId, lots: Lots) -> impl Iterator<Item = Reference> {
+        self.lots(lots).iter().flat_map(move |segment| {
             let uses = within(&segment.uses, |&(of, ..)| of, &member);
             let distinct = uses.chunk_by(|(_, a, _), (_, b, _)| a == b);
             distinct.filter_map(|uses| uses.first()).map(|&(member, owner, _)| Reference { owner, member })
@@ -125,11 +142,23 @@ impl Index {
     }
 
     /// The classes that refer to a member in that very way, in the order in which they came.
-    pub(super) fn classes(&self, reference: Reference) -> impl Iterator<Item = ClassId> {
+    pub(super) fn classes(&self, reference: Reference, lots: Lots) -> impl Iterator<Item = ClassId> {
         let Reference { owner, member } = reference;
-        self.segments.iter().flat_map(move |segment| {
+        self.lots(lots).iter().flat_map(move |segment| {
             within(&segment.uses, |&(of, by, _)| (of, by), &(member, owner)).iter().map(|&(.., class)| class)
         })
+    }
+
+    fn lots(&self, lots: Lots) -> &[Segment] {
+        match lots {
+            Lots::All => &self.segments,
+            Lots::Last => self.segments.get(self.segments.len().saturating_sub(1)..).unwrap_or_default(),
+        }
+    }
+
+    /// Whether a class of that package has a method that can run since the last lot, and had none before.
+    pub(super) fn is_fresh(&self, package: &[u8]) -> bool {
+        self.fresh.contains(package)
     }
 
     /// The methods of that name and descriptor.

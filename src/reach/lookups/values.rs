@@ -11,7 +11,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use super::facts::{FieldJob, Job, Read};
 use super::families::Families;
 use super::fields::Field;
-use super::index::Index;
+use super::index::{Index, Lots};
 use crate::flow::Value;
 use crate::program::{ClassId, MethodId, NameId, Reference};
 
@@ -142,7 +142,7 @@ impl Values {
         self.ids.insert(demand.clone(), id);
         self.known.push(known);
         self.changed.push(id);
-        self.schedule(id, families, index, jobs);
+        self.schedule(id, families, index, Lots::All, jobs);
         Some(id)
     }
 
@@ -162,7 +162,7 @@ impl Values {
                     if field.values.iter().any(begins) {
                         self.changed.push(id);
                     }
-                    again = field.has_neighbours();
+                    again = field.has_new_neighbours(families, index);
                     field.member
                 }
                 None => None,
@@ -172,21 +172,21 @@ impl Values {
                 again = true;
             }
             if again {
-                self.schedule(id, families, index, jobs);
+                self.schedule(id, families, index, Lots::Last, jobs);
             }
         }
     }
 
-    fn schedule(&mut self, id: u32, families: &Families<'_>, index: &Index, jobs: &mut Jobs) {
+    fn schedule(&mut self, id: u32, families: &Families<'_>, index: &Index, lots: Lots, jobs: &mut Jobs) {
         match self.known.get_mut(id as usize) {
             Some(Known::Parameters { method, references, open }) => {
-                find_references(families, index, *method, references, open);
+                find_references(families, index, lots, *method, references, open);
                 for &reference in references.iter() {
                     let calls = self.calls.entry(reference).or_default();
-                    calls.find(id, reference, index, jobs);
+                    calls.find(id, reference, index, lots, jobs);
                 }
             }
-            Some(Known::Field(field)) => field.schedule(id, families, index, jobs),
+            Some(Known::Field(field)) => field.schedule(id, families, index, lots, jobs),
             Some(&mut Known::Result { owner, member, is_static, ref mut targets, ref mut open }) => {
                 for target in targets_of(families, index, owner, member, is_static) {
                     if targets.contains(&target) {
@@ -254,17 +254,17 @@ impl Values {
             self.changed.push(id);
             let declared = read.declared.iter().find(|(of, ..)| *of == id);
             field.was_read(*class, declared.map(|(_, access, text)| (*access, &**text)), cut, families);
-            field.schedule(id, families, index, jobs);
+            field.schedule(id, families, index, Lots::All, jobs);
         }
     }
 }
 
 impl Calls {
-    fn find(&mut self, id: u32, reference: Reference, index: &Index, jobs: &mut Jobs) {
+    fn find(&mut self, id: u32, reference: Reference, index: &Index, lots: Lots, jobs: &mut Jobs) {
         if !self.demands.contains(&id) {
             self.demands.push(id);
         }
-        for class in index.classes(reference) {
+        for class in index.classes(reference, lots) {
             if self.classes.len() >= MOST_CALLERS {
                 self.cut |= !self.classes.contains(&class);
             } else if self.classes.insert(class) {
@@ -287,13 +287,20 @@ fn is_called_from_outside(families: &Families<'_>, id: MethodId) -> bool {
 }
 
 /// By what references a method may be called.
-fn find_references(families: &Families<'_>, index: &Index, id: MethodId, known: &mut Vec<Reference>, open: &mut bool) {
+fn find_references(
+    families: &Families<'_>,
+    index: &Index,
+    lots: Lots,
+    id: MethodId,
+    known: &mut Vec<Reference>,
+    open: &mut bool,
+) {
     let program = families.program;
     let Some(method) = program.method(id) else { return };
     let Some(class) = program.class(method.class) else { return };
     *open |= index.is_handled(method.selector);
     let is_constructor = program.members.name(method.selector).starts_with(b"<init>");
-    for reference in index.references(method.selector) {
+    for reference in index.references(method.selector, lots) {
         let owner = reference.owner;
         let fits = owner == class.name
             || !is_constructor
