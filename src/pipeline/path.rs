@@ -120,8 +120,8 @@ impl<'a> Tracer<'a> {
                 Stage::Link => of(Aspect::Initialised),
                 Stage::Run => method().or_else(|| of(Aspect::Initialised)),
                 Stage::Introspect if position == Position::AnnotationValue => of(Aspect::Loaded),
-                Stage::Introspect => of(Aspect::Introspected).or_else(|| of(Aspect::Loaded)),
-                Stage::Ignore => None,
+                // What is ignored otherwise is asked for by whoever inspects the class.
+                Stage::Introspect | Stage::Ignore => of(Aspect::Introspected).or_else(|| of(Aspect::Loaded)),
             },
             EvidenceKind::Verification => of(Aspect::Initialised),
             _ => method().or_else(|| of(Aspect::Loaded)),

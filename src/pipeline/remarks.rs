@@ -94,8 +94,11 @@ pub(super) fn opaque(analysis: &Analysis) -> (Vec<OpaqueRow>, usize) {
     (rows, omitted)
 }
 
-/// Whether the program can be started from the module path: every archive on its class path is a named module.
-fn is_modular(analysis: &Analysis) -> bool {
+/// Whether the program may be started from the module path: the launch says so, or every archive is a named module.
+fn is_modular(plan: &Plan, analysis: &Analysis) -> bool {
+    if plan.launch.module_path.is_some() || plan.launch.main_module.is_some() {
+        return true;
+    }
     let mut all = analysis.program.archives.iter().filter(|archive| archive.on_class_path).peekable();
     all.peek().is_some()
         && all.all(|archive| archive.entries.iter().any(|entry| entry.path.ends_with("module-info.class")))
@@ -127,7 +130,7 @@ pub(super) fn cautions(plan: &Plan, analysis: &Analysis) -> Vec<String> {
                 .to_owned(),
         );
     }
-    if is_modular(analysis) {
+    if is_modular(plan, analysis) {
         mind(
             "Started from the module path, the program resolves only what its descriptors require and what is bound to \
              that; name other modules of this list by --add-modules at launch."
