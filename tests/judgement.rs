@@ -136,11 +136,14 @@ fn class_files_that_the_release_refuses_are_said_with_the_release_that_they_need
 
 const STORE: &str = "package tide;
     public class Store {
-        java.sql.Connection unused;
-        public static void main(String[] a) throws javax.naming.NamingException {
+        java.rmi.Remote unused;
+        public static void main(String[] a) throws Exception {
             java.util.logging.Logger.getLogger(\"tide\");
+            Class.forName(name());
+            Class.forName(\"java.sql.Driver\");
         }
-        @Deprecated static Object name() { return \"javax.script.ScriptEngineManager\"; }
+        static String name() { return \"javax.script.ScriptEngineManager\"; }
+        static Object never() { return new javax.naming.CompositeName(); }
     }";
 
 #[test]
@@ -148,12 +151,13 @@ fn stages_give_standings_and_policies_keep_by_them() {
     let yard = Yard::new();
     let jar = yard.jar("store.jar", &yard.compiled(17, &["--release", "17"], STORE));
     let safe = report(&of(&[&jar]));
-    // A static call needs the module; a field's type, a `throws` clause and a name in a text are asked for by
-    // reflection only, if at all.
+    // A static call that can run needs the module; a look-up by name may; a field's type that nobody lists and what
+    // nobody calls do not.
     assert_eq!(standing(&safe, "java.logging"), Some(Standing::Needed));
     assert_eq!(standing(&safe, "java.sql"), Some(Standing::Uncertain));
-    assert_eq!(standing(&safe, "java.naming"), Some(Standing::Uncertain));
     assert_eq!(standing(&safe, "java.scripting"), Some(Standing::Uncertain));
+    assert_eq!(standing(&safe, "java.rmi"), Some(Standing::Dormant));
+    assert_eq!(standing(&safe, "java.naming"), Some(Standing::Dormant));
     // java.sql requires them (`java.sql`'s own descriptor).
     assert_eq!(standing(&safe, "java.transaction.xa"), Some(Standing::Implied));
     let with = |policy| report(&Plan { policy, ..of(&[&jar]) }).list;
@@ -256,7 +260,8 @@ fn resources_ask_by_name() {
     entries.push(stored("META-INF/services/java.sql.Driver", b"tide.Tide\n"));
     entries.push(manifest(&["Main-Class: tide.Tide", "Add-Opens: java.desktop/java.awt java.base/java.lang"]));
     let answer = report(&of(&[&yard.jar("named.jar", &entries)]));
-    assert_eq!(standing(&answer, "java.sql"), Some(Standing::Uncertain));
+    // Nothing that can run looks for drivers; the provider's own class would bring what it needs.
+    assert_eq!(standing(&answer, "java.sql"), Some(Standing::Dormant));
     // The launcher passes over a module that is not there (sun.launcher.LauncherHelper), so this is a hint and no need.
     assert_eq!(standing(&answer, "java.desktop"), Some(Standing::Dormant));
     assert_eq!(answer.entry_points[0].class, "tide.Tide");
