@@ -25,7 +25,7 @@ pub use guards::Guards;
 pub use intern::{Interner, NameId};
 pub use own_part::{OwnPart, own_classes, own_part};
 pub use release::{Choice, Wanted, choose};
-pub use resources::{Properties, Property, ResourceKind, ResourceName, Resources, resource_names};
+pub use resources::{Properties, Property, ResourceKind, ResourceName, Resources};
 pub use view::View;
 
 use crate::archive::{Archive, ArchiveId};

@@ -118,11 +118,6 @@ struct Work<'a> {
 /// Files that one worker takes at a time.
 const SHARE: usize = 16;
 
-/// What [`Resources::read`] names.
-pub fn resource_names(program: &Program, release: u16, limits: &Limits, findings: &mut Findings) -> Vec<ResourceName> {
-    Resources::read(program, release, limits, findings).names
-}
-
 impl Resources {
     /// Reads the files of all archives that a class loader of `release` sees and that the table lists.
     pub fn read(program: &Program, release: u16, limits: &Limits, findings: &mut Findings) -> Resources {
