@@ -62,10 +62,9 @@ const fn loose(path: &'static str, reading: Reading, kind: ResourceKind) -> Form
     Format { path, reading, kind, loose: true }
 }
 
-static FORMATS: [Format; 86] = [
+static FORMATS: [Format; 85] = [
     // JVMS §4.7.25.
     row("module-info.class", Descriptor, Requires),
-    loose("**.class", Nothing, Mention),
     // Groovy documentation, "Extension modules": properties, once among the service files.
     row("META-INF/services/org.codehaus.groovy.runtime.ExtensionModule", Factories, Registration),
     row("META-INF/groovy/org.codehaus.groovy.runtime.ExtensionModule", Factories, Registration),
@@ -182,7 +181,9 @@ static FORMATS: [Format; 86] = [
 
 /// The row for a file of that path and size; none where nobody would find names in it.
 pub(super) fn of(path: &str, size: u64) -> Option<&'static Format> {
-    if path.len() > LONGEST {
+    // Nearly all files are classes, and of these one counts.
+    let is_class = path.strip_suffix(".class").is_some_and(|name| name != "module-info");
+    if is_class || path.len() > LONGEST {
         return None;
     }
     let format = FORMATS.iter().find(|format| fits(format.path, path))?;
