@@ -170,6 +170,10 @@ impl<'p> Run<'p> {
 
     /// There can be objects of a class.
     pub fn instantiate(&mut self, id: ClassId, cause: Cause) {
+        if !self.types.can_link(id) {
+            self.load(id, cause);
+            return;
+        }
         self.initialise(id, cause);
         if self.mark(id, cause, |state| &mut state.instantiated) {
             self.due.push_back(Due::Instantiated(id));

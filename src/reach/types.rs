@@ -229,23 +229,27 @@ impl<'p> Types<'p> {
         found
     }
 
-    /// Whether all that linking a class needs is there, as far as that can be told: its supertypes, and those of the
-    /// types that it catches which the platform has or had. In a container's archive that is not known, since the
-    /// container brings classes of its own.
+    /// Whether all supertypes of a class are there. In a container's archive that is not known, since the container
+    /// brings classes of its own.
     pub fn is_whole(&self, id: ClassId) -> bool {
         let contained = |archive: &Archive| matches!(archive.kind, Kind::War | Kind::Ear);
         if self.program.archives.iter().any(contained) {
             return true;
         }
-        let on_platform = |name: NameId| {
-            let presence = self.catalogue.presence(self.program.names.name(name));
-            matches!(presence, Presence::Present(_) | Presence::Unknown(_))
-        };
+        self.ancestors(id).1.iter().all(|&name| self.on_platform(self.program.names.name(name)))
+    }
+
+    /// Whether a class can be linked, as far as the types tell that it catches and that the platform has or had: the
+    /// verifier loads them (JVMS §4.10.1.4), and one that a release removed is nowhere unless the program brings it.
+    pub fn can_link(&self, id: ClassId) -> bool {
         let scope = self.scope(id);
         let mentions = self.program.class(id).map(|class| self.program.mentions(class)).unwrap_or_default();
         let mut caught = mentions.iter().filter(|mention| mention.position == MentionKind::At(Position::Catch));
-        caught.all(|mention| on_platform(mention.target) || self.find(scope, mention.target).is_some())
-            && self.ancestors(id).1.iter().all(|&name| on_platform(name))
+        caught.all(|mention| {
+            let presence = self.catalogue.presence(self.program.names.name(mention.target));
+            matches!(presence, Presence::Present(_) | Presence::Unknown(_))
+                || self.find(scope, mention.target).is_some()
+        })
     }
 
     /// Whether a platform type is java.base's.
