@@ -113,6 +113,25 @@ fn real_answers_are_described() {
     }
 }
 
+/// What the launch asks for stands in no archive.
+#[test]
+fn answers_about_a_launch_are_described() {
+    let plan = Plan {
+        inputs: vec![format!("{DEMO}harbour.jar").into()],
+        launch: secateur::needs::Launch::parse("--add-modules jdk.jdi,jdk.incubator.vector").unwrap(),
+        with: vec!["jdk.incubator.foreign".to_owned()],
+        ..Plan::default()
+    };
+    let scanned = printed(|out| json::render(&pipeline::scan(&plan, &Silent).unwrap(), out));
+    assert_valid(&scanned);
+    assert_eq!(scanned["name_at_launch"], serde_json::json!(["jdk.incubator.foreign"]));
+    let told = printed(|out| json::render_explanation(&pipeline::explain(&plan, "jdk.jdi", &Silent).unwrap(), out));
+    assert_valid(&told);
+    assert_eq!(told["witnesses"][0]["evidence"]["kind"], "launch");
+    assert!(told["witnesses"][0]["evidence"].get("archive").is_none());
+    assert!(told["to_go"].as_str().unwrap().contains("launch options"), "{}", told["to_go"]);
+}
+
 /// The example that the project shows to those who read its JSON. `BLESS=1` writes it anew.
 #[test]
 fn the_committed_example_is_what_the_program_writes() {

@@ -204,7 +204,7 @@ fn missing(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
     if !report.removed.is_empty() {
         page.gap()?;
         let release = report.platform.release;
-        page.heading("gone", &format!("types that Java had and release {release} no longer has; bring your own copy"))?;
+        page.heading("gone", &format!("types that Java had and release {release} no longer has"))?;
     }
     let columns = widest(report.removed.iter().map(|row| row.class.as_str()), page.width().0 / 2);
     for row in report.removed.iter().take(SHOWN_TYPES) {
