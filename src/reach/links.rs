@@ -163,6 +163,11 @@ impl<'p> Relevance<'p> {
 
     /// Whether a class matters. A name that the program's summary does not have is no class of the program.
     pub fn of(&self, name: &[u8]) -> bool {
+        // Half of all names, and no program may define a class there (`java.lang.ClassLoader.defineClass`).
+        let in_package = |package: &[u8]| name.strip_prefix(package).is_some_and(|rest| !rest.contains(&b'/'));
+        if in_package(b"java/lang/") || in_package(b"java/util/") {
+            return false;
+        }
         match self.program.names.find(name) {
             Some(id) => self.by_name.get(id.0 as usize).copied().unwrap_or(false),
             None => (self.foreign)(name),

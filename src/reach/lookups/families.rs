@@ -16,6 +16,8 @@ const MOST_SUPERTYPES: usize = 512;
 pub(super) struct Families<'p> {
     pub(super) program: &'p Program,
     by_name: Vec<Option<ClassId>>,
+    /// By name, whether a class of the program has it as a direct supertype.
+    is_extended: Vec<bool>,
     /// All classes by name; sorted when a package is first asked for.
     sorted: OnceLock<Vec<NameId>>,
 }
@@ -23,13 +25,19 @@ pub(super) struct Families<'p> {
 impl<'p> Families<'p> {
     pub(super) fn new(program: &'p Program, view: &View) -> Self {
         let mut by_name = vec![None; program.names.len()];
+        let mut is_extended = vec![false; program.names.len()];
         for &id in &view.classes {
             let Some(class) = program.class(id) else { continue };
             if let Some(slot @ None) = by_name.get_mut(class.path.0 as usize) {
                 *slot = Some(id);
             }
+            for above in class.superclass.iter().chain(&class.interfaces) {
+                if let Some(is_extended) = is_extended.get_mut(above.0 as usize) {
+                    *is_extended = true;
+                }
+            }
         }
-        Families { program, by_name, sorted: OnceLock::new() }
+        Families { program, by_name, is_extended, sorted: OnceLock::new() }
     }
 
     /// The class of that name.
@@ -68,6 +76,13 @@ impl<'p> Families<'p> {
 
     /// Whether one class is the other, or a subtype of it.
     pub(super) fn extends(&self, sub: NameId, of: NameId) -> bool {
+        if sub == of || self.is_extended.get(of.0 as usize) != Some(&true) {
+            return sub == of;
+        }
+        // What is no interface is a superclass (JVMS §4.1), and those are few and in a line.
+        if self.find(of).and_then(|id| self.program.class(id)).is_some_and(|class| class.access & 0x0200 == 0) {
+            return self.superclasses(sub).any(|name| name == of);
+        }
         let mut seen = vec![sub];
         let mut at = 0;
         while let Some(&name) = seen.get(at) {
