@@ -4,7 +4,7 @@ use std::cell::RefCell;
 
 use rustc_hash::FxHashMap;
 
-use crate::archive::{ArchiveId, Reader, effective};
+use crate::archive::{ArchiveId, Reader, Scope, effective};
 use crate::diag::Findings;
 use crate::limits::Limits;
 use crate::needs::{self, Answer, Fact, Facts, Inquiry, Launch};
@@ -27,7 +27,9 @@ pub(super) fn ask(
     inquiry.methods(&Reached { program, view, catalogue, reach, below: RefCell::default() });
     let mut reader = Reader::new(limits);
     for (archive, number) in program.archives.iter().zip(0..) {
-        for entry in effective(archive, catalogue.release).filter(|entry| !entry.is_class() && needs::wants_resource(&entry.path)) {
+        for entry in effective(archive, catalogue.release)
+            .filter(|entry| !entry.is_class() && needs::wants_resource(&entry.path))
+        {
             match reader.read(archive, entry) {
                 Ok(bytes) => inquiry.resource(ArchiveId(number), &entry.path, bytes),
                 Err(finding) => findings.extend([*finding]),
@@ -49,8 +51,11 @@ struct Reached<'p> {
     catalogue: &'p Catalogue,
     reach: &'p Reach,
     /// Answers given so far, by class and supertype.
-    below: RefCell<FxHashMap<(Box<[u8]>, Box<[u8]>), bool>>,
+    below: RefCell<Below>,
 }
+
+/// Answers by class and supertype.
+type Below = FxHashMap<(Box<[u8]>, Box<[u8]>), bool>;
 
 impl Facts for Reached<'_> {
     fn methods(&self) -> impl Iterator<Item = u32> {
@@ -120,7 +125,7 @@ impl Reached<'_> {
                 return true;
             }
             at += 1;
-            let own = self.program.names.find(&name).and_then(|id| self.view.find(Default::default(), id));
+            let own = self.program.names.find(&name).and_then(|id| self.view.find(Scope::default(), id));
             let above: Vec<Box<[u8]>> = match own.and_then(|id| self.program.class(id)) {
                 Some(class) => {
                     let names = class.superclass.iter().chain(class.interfaces.iter());

@@ -187,7 +187,9 @@ impl<'a> Tracer<'a> {
                 step(entry.map_or("the launch", |entry| &entry.reason), String::new(), "starts", "run")
             }
             Some(Cause::Public) => step("whoever uses this library", String::new(), "may call", "run"),
-            Some(Cause::Own) => step("the container or framework", String::new(), "may call by rules of its own", "name"),
+            Some(Cause::Own) => {
+                step("the container or framework", String::new(), "may call by rules of its own", "name")
+            }
             Some(Cause::Resource(number)) => {
                 let resource = analysis.resources.names.get(number as usize);
                 let archive = resource.and_then(|resource| analysis.program.archive(resource.archive));

@@ -124,6 +124,14 @@ pub(super) fn cautions(plan: &Plan, analysis: &Analysis) -> Vec<String> {
              and keep its modules by --with."
         ));
     }
+    let asked = |id| analysis.judgement.standing(id).is_some_and(|standing| plan.policy.keeps(standing));
+    if let Some(never) = analysis.catalogue.not_linkable().filter(|&id| asked(id)) {
+        mind(format!(
+            "The program asks for {}, which this JDK cannot put into an image since it has no packaged modules; link \
+             with one that has them, or keep to what works without.",
+            analysis.catalogue.name(never)
+        ));
+    }
     if plan.launch == crate::needs::Launch::default() {
         mind(
             "Options of the launch ask for modules of their own (agents, remote management): give yours by --launch."

@@ -200,6 +200,12 @@ impl Catalogue {
         u16::try_from(at).ok().map(ModuleId)
     }
 
+    /// The module that no image linked with this JDK can have: a linker that works from a run-time image does not put
+    /// itself into another one (JEP 493).
+    pub fn not_linkable(&self) -> Option<ModuleId> {
+        self.module("jdk.jlink").filter(|_| matches!(self.store, Store::Image(_)))
+    }
+
     /// A module's name; empty for a number of another catalogue.
     pub fn name(&self, id: ModuleId) -> &str {
         self.modules.get(usize::from(id.0)).map_or("", |module| &module.name)

@@ -117,9 +117,11 @@ impl Naming<'_, '_> {
             return;
         }
         let program = self.run.types.program;
-        let loaded = self.view.classes.iter().filter(|id| {
-            self.run.classes.get(id.0 as usize).is_some_and(|state| state.loaded.is_some())
-        });
+        let loaded = self
+            .view
+            .classes
+            .iter()
+            .filter(|id| self.run.classes.get(id.0 as usize).is_some_and(|state| state.loaded.is_some()));
         let busy: FxHashSet<&[u8]> =
             loaded.filter_map(|&id| Some(package_of(program.names.name(program.class(id)?.path)))).collect();
         for (name, number) in self.start.resources.names.iter().zip(0..) {

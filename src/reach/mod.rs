@@ -17,6 +17,7 @@ mod types;
 
 use std::time::{Duration, Instant};
 
+use crate::archive::Scope;
 use crate::diag::Findings;
 use crate::flow;
 use crate::limits::Limits;
@@ -173,7 +174,7 @@ pub fn reach(
     let looks_up_unknown = opaque.iter().any(|look_up| look_up.sink.purpose == flow::sinks::Purpose::Load);
     let launched = start.entry_points.started.iter().filter_map(|entry| {
         let name = program.names.find(entry.class.as_bytes())?;
-        view.find(Default::default(), name)
+        view.find(Scope::default(), name)
     });
     let launched = launched.collect();
     Reach {
@@ -201,7 +202,7 @@ fn link(
         module.is_some_and(|module| catalogue.name(module) != "java.base")
     };
     let relevance = links::Relevance::new(program, view, &foreign);
-    let is_interface = |name: &[u8]| match program.names.find(name).and_then(|id| view.find(Default::default(), id)) {
+    let is_interface = |name: &[u8]| match program.names.find(name).and_then(|id| view.find(Scope::default(), id)) {
         Some(class) => program.class(class).map(|class| class.access & 0x0200 != 0),
         None => catalogue.platform_type(name).map(|known| known.access & 0x0200 != 0),
     };

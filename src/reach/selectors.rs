@@ -18,8 +18,11 @@ pub(super) struct Selectors<'p> {
     /// All selectors by the hash of their names.
     by_hash: OnceLock<Vec<(u32, NameId)>>,
     /// Answers so far.
-    known: RefCell<FxHashMap<Box<[u8]>, Rc<[NameId]>>>,
+    known: RefCell<Known>,
 }
+
+/// Selectors by name.
+type Known = FxHashMap<Box<[u8]>, Rc<[NameId]>>;
 
 impl<'p> Selectors<'p> {
     pub fn new(program: &'p Program) -> Self {

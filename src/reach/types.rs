@@ -9,9 +9,9 @@ use std::rc::Rc;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::archive::{Archive, Kind, Scope};
+use crate::classfile::Position;
 use crate::names::package_of;
 use crate::platform::{Catalogue, Presence, last_release_with};
-use crate::classfile::Position;
 use crate::program::{Class, ClassId, MentionKind, MethodId, MethodKind, NameId, Program, View};
 
 /// Supertypes looked at for one class; what is beyond it counts as absent. Real classes stay below three hundred.
@@ -268,17 +268,17 @@ impl<'p> Types<'p> {
         let mut seen = FxHashSet::from_iter(due.clone());
         while let Some(name) = due.pop() {
             let Some(known) = self.catalogue.platform_type(&name) else { continue };
-            selectors.extend(known.overridable.iter().filter_map(|text| self.program.members.find(text.as_bytes())));
+            for selector in known.overridable.iter().filter_map(|text| self.program.members.find(text.as_bytes())) {
+                selectors.insert(selector);
+                if let Some(ever) = self.ever_overridable.get_mut(selector.0 as usize) {
+                    *ever = true;
+                }
+            }
             for above in known.superclass.iter().chain(&known.interfaces) {
                 let above: Box<[u8]> = above.as_bytes().into();
                 if seen.insert(above.clone()) {
                     due.push(above);
                 }
-            }
-        }
-        for selector in &selectors {
-            if let Some(ever) = self.ever_overridable.get_mut(selector.0 as usize) {
-                *ever = true;
             }
         }
         let selectors = Rc::new(selectors);

@@ -6,7 +6,7 @@
 mod evidence;
 mod selection;
 
-pub use evidence::{Evidence, EvidenceKind, Judgement, Place, Removed, Case, judge};
+pub use evidence::{Case, Evidence, EvidenceKind, Judgement, Place, Removed, judge};
 pub use selection::{Policy, Selection, select};
 
 /// What the evidence adds up to for one module, strongest first.

@@ -86,9 +86,13 @@ pub fn select(
         .filter(|&(_, standing)| policy.keeps(standing))
         .map(|(id, _)| id)
         .chain(catalogue.module("java.base"))
-        .chain(with)
+        .chain(with.iter().copied())
         .collect();
     roots.retain(|id| !without.contains(id));
+    // Better an image without it than none; who insists gets the linker's own words.
+    if let Some(never) = catalogue.not_linkable() {
+        roots.retain(|id| with.contains(id) || !graph.closure(&[*id]).contains(&never));
+    }
     let roots: Vec<ModuleId> = roots.into_iter().collect();
     let modules = graph.closure(&roots);
     for &left_out in &without {

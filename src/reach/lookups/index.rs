@@ -59,7 +59,13 @@ impl Index {
         let flags =
             (0..count).into_par_iter().with_min_len(CHUNK).map(|id| flags(program.members.name(NameId(id)), &names));
         let runs = vec![false; program.classes.len()];
-        Index { flags: flags.collect(), segments: Vec::new(), handles: FxHashSet::default(), runs, fresh: FxHashSet::default() }
+        Index {
+            flags: flags.collect(),
+            segments: Vec::new(),
+            handles: FxHashSet::default(),
+            runs,
+            fresh: FxHashSet::default(),
+        }
     }
 
     fn has(&self, member: NameId, flag: u8) -> bool {
@@ -73,7 +79,8 @@ impl Index {
         for class in new.iter().filter_map(|&id| families.program.method(id)).map(|method| method.class) {
             if let Some(runs @ false) = self.runs.get_mut(class.0 as usize) {
                 *runs = true;
-                let package = families.program.class(class).map(|class| package_of(families.program.names.name(class.path)));
+                let package =
+                    families.program.class(class).map(|class| package_of(families.program.names.name(class.path)));
                 if let Some(package) = package.filter(|package| !self.fresh.contains(*package)) {
                     self.fresh.insert(package.into());
                 }

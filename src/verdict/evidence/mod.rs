@@ -1,23 +1,22 @@
 //! Every reason why a platform module is asked for, and what the reasons add up to.
 
+mod weigh;
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
-use crate::archive::{Archive, ArchiveId};
+use crate::archive::ArchiveId;
 use crate::classfile::{Position, Stage};
 use crate::flow::sinks::Purpose;
-use crate::needs::{Answer, Asked, Launch, Sure, Where};
+use crate::needs::{Answer, Launch};
 use crate::platform::{Catalogue, ModuleId, Presence, last_release_with};
-use crate::program::{
-    Action, ClassId, Guard, Mention, MentionKind, MethodId, MethodKind, NameId, Program, ResourceKind, ResourceName, View,
-    own_part,
-};
-use crate::reach::lookups::LookUp;
-use crate::reach::{Level, Reach, Reached};
+use crate::program::{ClassId, MentionKind, MethodId, NameId, Program, ResourceKind, ResourceName, View, own_part};
+use crate::reach::Reach;
 
 use super::Standing;
+use weigh::{is_modular, level, lists_names, looked_up, need, weigh};
 
 /// Names of classes among the texts of one method from which on they are a list.
 const MOST_NAMES: usize = 12;
@@ -97,18 +96,18 @@ impl EvidenceKind {
                 Stage::Introspect => Standing::Uncertain,
                 Stage::Ignore => Standing::Dormant,
             },
-            EvidenceKind::Verification
-            | EvidenceKind::Need
-            | EvidenceKind::Launch
-            | EvidenceKind::Requires => Standing::Needed,
+            EvidenceKind::Verification | EvidenceKind::Need | EvidenceKind::Launch | EvidenceKind::Requires => {
+                Standing::Needed
+            }
             // Whether a class file can be read is asked to find out, and the answer may be no.
             EvidenceKind::LookUp(Purpose::Read) => Standing::Tolerated,
-            EvidenceKind::Text | EvidenceKind::LookUp(_) | EvidenceKind::ServiceFile => Standing::Uncertain,
             // Nobody is known to read what stands there.
             EvidenceKind::ManifestHint | EvidenceKind::Resource(ResourceKind::Mention | ResourceKind::Metadata) => {
                 Standing::Dormant
             }
-            EvidenceKind::Resource(_) => Standing::Uncertain,
+            EvidenceKind::Text | EvidenceKind::LookUp(_) | EvidenceKind::ServiceFile | EvidenceKind::Resource(_) => {
+                Standing::Uncertain
+            }
         }
     }
 }
@@ -342,7 +341,13 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                     Standing::Dormant
                 }
                 // The boot layer is not made without it (JLS §7.7.1); on the class path nobody reads it.
-                EvidenceKind::Requires => if modular { Standing::Needed } else { Standing::Dormant },
+                EvidenceKind::Requires => {
+                    if modular {
+                        Standing::Needed
+                    } else {
+                        Standing::Dormant
+                    }
+                }
                 // What a library brings as configuration is read where nobody gives another.
                 EvidenceKind::Resource(ResourceKind::Configuration) if !is_own(program, resource.archive) => {
                     Standing::Dormant
@@ -367,153 +372,6 @@ pub fn judge(case: &Case<'_>) -> Judgement {
     }
     let supplied = supplied.into_iter().map(|(module, names)| (module, names.len())).collect();
     Judgement { evidence, removed: removed.into_values().collect(), supplied }
-}
-
-/// What a mention adds to a standing, by what of its class and method can run.
-fn weigh(program: &Program, reach: &Reach, id: ClassId, mention: &Mention) -> Standing {
-    let MentionKind::At(position) = mention.position else {
-        let reached = mention.method.map_or_else(|| reach.loaded(id), |method| reach.method(method));
-        let guarded = if mention.guard == Guard::Open { Standing::Uncertain } else { Standing::Tolerated };
-        // A text is a name only if somebody looks up what nobody can tell.
-        return if reach.looks_up_unknown() { level(reached).max(guarded) } else { Standing::Dormant };
-    };
-    let guarded = match mention.guard {
-        Guard::Open => Standing::Needed,
-        // It is there for all sorts of faults, and the program does less without saying so.
-        Guard::LookUp => Standing::Uncertain,
-        Guard::Absence => Standing::Tolerated,
-    };
-    match position.stage() {
-        Stage::Load => level(reach.loaded(id)),
-        Stage::Link => level(reach.initialised(id)),
-        Stage::Run => {
-            let reached = mention.method.map_or_else(|| reach.initialised(id), |method| reach.method(method));
-            level(reached).max(guarded)
-        }
-        Stage::Introspect if position == Position::AnnotationValue => level(reach.loaded(id)).max(Standing::Uncertain),
-        Stage::Introspect => {
-            let of_method = mention.method.and_then(|method| program.method(method));
-            if reach.is_launched(id) && of_method.is_some_and(|method| method.is_public() || is_instance_main(program, id)) {
-                return Standing::Needed;
-            }
-            level(reach.introspected(id)).max(Standing::Uncertain)
-        }
-        // Whoever inspects a class may ask for these too, one by one.
-        Stage::Ignore
-            if matches!(
-                position,
-                Position::Signature | Position::AnnotationType | Position::NestMember | Position::PermittedSubclass
-            ) =>
-        {
-            level(reach.introspected(id)).max(Standing::Uncertain)
-        }
-        Stage::Ignore => Standing::Dormant,
-    }
-}
-
-/// Whether the launcher looks for the main method among all that a class declares, since none is public and static
-/// (JEP 512).
-fn is_instance_main(program: &Program, id: ClassId) -> bool {
-    let mut methods = program.class(id).into_iter().flat_map(|class| program.methods_of(class));
-    !methods.any(|(_, method)| {
-        let is_main = program.members.name(method.selector) == b"main([Ljava/lang/String;)V";
-        is_main && method.is_public() && method.is_static()
-    })
-}
-
-/// Whether a text stands among so many other names of classes that its method lists them: what must not be loaded, what
-/// is known under another name. Nobody loads a whole list.
-fn lists_names(program: &Program, mention: &Mention) -> bool {
-    let Some(method) = mention.method else { return false };
-    let names = program.steps(method).filter(|step| matches!(step.action, Action::ClassName(_)));
-    names.take(MOST_NAMES).count() == MOST_NAMES
-}
-
-/// The standing of what is asked for by something reached.
-fn level(reached: Option<Reached>) -> Standing {
-    match reached.map(|reached| reached.level) {
-        Some(Level::Certain) => Standing::Needed,
-        Some(Level::ByName) => Standing::Uncertain,
-        Some(Level::Guarded) => Standing::Tolerated,
-        None => Standing::Dormant,
-    }
-}
-
-/// What a row of the table of needs adds. Where nothing fails without the feature, it stays uncertain that it is missed.
-fn need(program: &Program, reach: &Reach, asked: &Asked) -> Evidence {
-    let (place, method, reached) = match &asked.place {
-        Where::Option(_) | Where::Property(_) => (Place::Launch, None, Standing::Needed),
-        Where::Resource(archive, path) => (Place::Resource(*archive, (**path).into()), None, Standing::Uncertain),
-        Where::Method(number) => {
-            let id = MethodId(*number);
-            let method = program.method(id);
-            let place = method.map_or(Place::Launch, |method| {
-                let declared = method.kind == MethodKind::Declared;
-                Place::Class(method.class, declared.then_some(method.selector))
-            });
-            (place, Some(id), level(reach.method(id)))
-        }
-    };
-    let by_launch = place == Place::Launch;
-    let sure = asked.sure == Sure::Certain && !asked.by_name && (by_launch || !asked.need.silent);
-    let standing = if sure { reached } else { reached.max(Standing::Uncertain) };
-    Evidence {
-        target: asked.need.title.clone(),
-        kind: EvidenceKind::Need,
-        place,
-        method,
-        standing,
-        phrase: Some(format!("{}, which asks for", asked.phrase).into()),
-    }
-}
-
-/// What a look-up by name asks for: the types that it names, and the packages that its names begin with.
-fn looked_up(
-    program: &Program,
-    reach: &Reach,
-    catalogue: &Catalogue,
-    look_up: &LookUp,
-    loaded: &FxHashSet<&[u8]>,
-    evidence: &mut [Vec<Evidence>],
-) {
-    let Some(method) = program.method(look_up.method) else { return };
-    let kind = EvidenceKind::LookUp(look_up.sink.purpose);
-    let guarded = if look_up.guard == Guard::Open { Standing::Uncertain } else { Standing::Tolerated };
-    let standing = level(reach.method(look_up.method)).max(guarded).max(kind.standing());
-    let mut add = |module: ModuleId, target: Box<str>| {
-        if let Some(list) = evidence.get_mut(usize::from(module.0)) {
-            let place = Place::Class(method.class, Some(method.selector));
-            list.push(Evidence { target, kind, place, method: Some(look_up.method), standing, phrase: None });
-        }
-    };
-    if matches!(look_up.sink.purpose, Purpose::Property | Purpose::Deserialize) {
-        return;
-    }
-    let uses = matches!(look_up.sink.purpose, Purpose::Introspect | Purpose::Create | Purpose::Proxy);
-    for name in look_up.names.exact.iter().filter(|name| !uses || !loaded.contains(&***name)) {
-        if let Meaning::Module(module) = meaning(catalogue, name) {
-            add(module, shown(name));
-        }
-    }
-    for pattern in &look_up.names.patterns {
-        let package = crate::names::package_of(&pattern.prefix);
-        let module = catalogue.module_of_package(package);
-        if let Some(module) = module.filter(|&module| catalogue.name(module) != "java.base") {
-            add(module, format!("{}*", shown(&pattern.prefix)).into());
-        }
-    }
-}
-
-/// Whether the program is started from the module path: the launch says so, or every archive on its class path is a named
-/// module and none is made to be started by itself (`java -jar` reads no module descriptor).
-fn is_modular(program: &Program, launch: &Launch) -> bool {
-    if launch.module_path.is_some() || launch.main_module.is_some() {
-        return true;
-    }
-    let archives = || program.archives.iter().filter(|archive| archive.on_class_path);
-    let is_module = |archive: &Archive| archive.entries.iter().any(|entry| &*entry.path == "module-info.class");
-    let starts = |archive: &Archive| archive.manifest.as_ref().is_some_and(|read| read.get("Main-Class").is_some());
-    archives().next().is_some() && archives().all(|archive| is_module(archive) && !starts(archive))
 }
 
 fn meaning(catalogue: &Catalogue, name: &[u8]) -> Meaning {

@@ -3,18 +3,18 @@
 //! The work is done per pool index, not per use: whether an index can lead to a type worth keeping is found out once
 //! per class, and nearly all indices cannot. That keeps the visitor's cost small beside the walk itself.
 
+mod steps;
+
 use crate::classfile::{
     Bootstrap, ClassFile, Code, Member, MemberKind, Pool, Position, Tag, Visitor, constant_names, descriptor, opcode,
     signature,
 };
-use crate::flow::sinks;
-use crate::needs;
 
 use super::code::{Kind as Do, MethodId, MethodKind};
 use super::guards::Guards;
 use super::intern::{Interner, NameId};
 use super::recorder::{Recorder, Target};
-use super::watch::{Kind, can_ask, class_in_text, classify, plainly_base};
+use super::watch::{Kind, can_ask, classify, plainly_base};
 use super::{Guard, Mention, MentionKind};
 
 /// What a chunk of classes adds up to. Names and members are numbered within the chunk.
@@ -115,7 +115,7 @@ pub(super) struct Summariser<'a> {
     head: Option<Summary>,
 }
 
-impl<'a> Summariser<'a> {
+impl Summariser<'_> {
     /// A visitor that adds to `chunk`; it is handed from class to class, since a visitor borrows from its class.
     pub fn new(chunk: Chunk) -> Self {
         Summariser { chunk, pool: None, own: 0, member: None, member_id: None, guards: None, head: None }
@@ -230,214 +230,6 @@ impl<'a> Summariser<'a> {
         let Some(text) = self.pool.and_then(|pool| pool.utf8(index)) else { return };
         let any = can_ask(text) && self.keep_watched(descriptor::classes(text), at, pc);
         self.set(index, any);
-    }
-
-    /// What a class constant makes run, at the instruction that has it.
-    fn class_step(&mut self, index: u16, at: Position, pc: u32) {
-        let step = match at {
-            Position::New => Do::New,
-            Position::LoadClass => Do::ClassLiteral,
-            Position::NewArray | Position::CheckCast | Position::InstanceOf => Do::Load,
-            _ => return,
-        };
-        let number = match self.chunk.recorder.target(index) {
-            Target::Idle => return,
-            Target::Reference(number) => number,
-            Target::Unseen => {
-                let Some(number) = self.class_reference(index) else {
-                    self.chunk.recorder.set(index, Target::Idle);
-                    return;
-                };
-                self.chunk.recorder.set(index, Target::Reference(number));
-                number
-            }
-        };
-        let guarded = self.guard(Some(pc)) == Guard::Absence;
-        self.chunk.recorder.step(step, index, number, guarded);
-    }
-
-    /// The reference for a class outside java.base.
-    fn class_reference(&mut self, index: u16) -> Option<u32> {
-        let name = self.pool?.class_name(index).and_then(descriptor::element_class)?;
-        if plainly_base(name) {
-            return None;
-        }
-        let (id, kind) = self.chunk.name(name);
-        (kind != Kind::Base).then(|| self.chunk.recorder.reference(id, NameId::NONE))
-    }
-
-    /// What a reference to a member makes run.
-    fn member_step(&mut self, step: Do, index: u16, pc: u32) {
-        let number = match self.chunk.recorder.target(index) {
-            Target::Idle => return,
-            Target::Reference(number) => number,
-            Target::Unseen => {
-                let Some(number) = self.member_reference(index, step) else {
-                    self.chunk.recorder.set(index, Target::Idle);
-                    return;
-                };
-                self.chunk.recorder.set(index, Target::Reference(number));
-                number
-            }
-        };
-        let guarded = self.guard(Some(pc)) == Guard::Absence;
-        self.chunk.recorder.step(step, index, number, guarded);
-    }
-
-    /// The reference for a member of a class outside java.base, or of one that a table asks for.
-    fn member_reference(&mut self, index: u16, step: Do) -> Option<u32> {
-        let pool = self.pool?;
-        let (owner, name_and_type) = pool.member_ref_indices(index)?;
-        let class = pool.class_name(owner)?;
-        let (name, text) = pool.name_and_type(name_and_type)?;
-        if class.first() == Some(&b'[') {
-            return None;
-        }
-        let is_field = step == Do::StaticField;
-        let asked_for = if is_field {
-            needs::wants_field(class, name)
-        } else {
-            sinks::of(class, name, text).is_some() || needs::wants_call(class, name, text)
-        };
-        if !asked_for && (plainly_base(class) || is_field && owner == self.own) {
-            return None;
-        }
-        let (class, kind) = self.chunk.name(class);
-        if kind == Kind::Base && !asked_for {
-            return None;
-        }
-        let member = match self.chunk.space.members.get(usize::from(name_and_type)) {
-            Some(&Some(member)) => member,
-            _ => {
-                let member = self.chunk.member(name, text);
-                if let Some(slot) = self.chunk.space.members.get_mut(usize::from(name_and_type)) {
-                    *slot = Some(member);
-                }
-                member
-            }
-        };
-        Some(self.chunk.recorder.reference(class, member))
-    }
-
-    /// What resolving a loadable constant makes run (JVMS table 4.4-C).
-    fn constant_step(&mut self, index: u16, pc: Option<u32>) {
-        let Some(pool) = self.pool else { return };
-        let (step, number) = match pool.tag(index) {
-            Some(Tag::Class) => (Do::ClassLiteral, self.class_reference(index)),
-            Some(Tag::String) => {
-                let wanted = pool.string(index).filter(|text| needs::wants_text(text));
-                let number = wanted.map(|text| {
-                    let text = self.chunk.texts.intern(text);
-                    self.chunk.recorder.reference(NameId::NONE, text)
-                });
-                (Do::Text, number)
-            }
-            Some(Tag::MethodHandle) => {
-                let Some((kind, member)) = pool.method_handle(index) else { return };
-                // JVMS table 5.4.3.5-A
-                let step = match kind {
-                    2 | 4 => Do::StaticField,
-                    5 | 9 => Do::VirtualCall,
-                    6 => Do::StaticCall,
-                    7 | 8 => Do::SpecialCall,
-                    _ => return,
-                };
-                if kind == 8
-                    && let Some(number) = pool
-                        .member_ref_indices(member)
-                        .and_then(|(owner, _)| self.class_reference(owner))
-                {
-                    self.take(Do::New, index, number, pc);
-                }
-                (step, self.member_reference(member, step))
-            }
-            Some(Tag::Dynamic) => {
-                if let (Some((bootstrap, _)), None) = (pool.dynamic_indices(index), pc) {
-                    self.chunk.recorder.bootstrap_link(bootstrap);
-                } else if let (Some((bootstrap, _)), Some(pc)) = (pool.dynamic_indices(index), pc) {
-                    let guarded = self.guard(Some(pc)) == Guard::Absence;
-                    self.chunk.recorder.link(index, bootstrap, guarded);
-                }
-                return;
-            }
-            _ => return,
-        };
-        if let Some(number) = number {
-            self.take(step, index, number, pc);
-        }
-    }
-
-    /// A step of an instruction, or of a bootstrap method where there is no place.
-    fn take(&mut self, step: Do, index: u16, number: u32, pc: Option<u32>) {
-        match pc {
-            Some(_) => {
-                let guarded = self.guard(pc) == Guard::Absence;
-                self.chunk.recorder.step(step, index, number, guarded);
-            }
-            None => self.chunk.recorder.bootstrap_step(step, number),
-        }
-    }
-
-    /// Finds out what a string constant may ask for.
-    fn text(&mut self, index: u16) {
-        let Some(text) = self.pool.and_then(|pool| pool.string(index)) else { return };
-        if let Some(name) = class_in_text(text) {
-            let (id, kind) = self.chunk.name(&name);
-            if kind == Kind::Watched {
-                self.chunk.space.texts.push((index, id, false));
-            }
-            let number = self.chunk.recorder.reference(id, NameId::NONE);
-            self.chunk.recorder.set(index, Target::Reference(number));
-        } else {
-            self.chunk.recorder.set(index, Target::Idle);
-        }
-    }
-
-    /// A signature-polymorphic method (JVMS §2.9.3): its descriptor is made into a method type, which loads what it names.
-    fn polymorphic(&mut self, reference: u16, pc: u32) {
-        let Some(pool) = self.pool else { return };
-        let Some((owner, name_and_type)) = pool.member_ref_indices(reference) else { return };
-        let is_handle = |name: &[u8]| {
-            name.strip_prefix(b"java/lang/invoke/").is_some_and(|name| matches!(name, b"MethodHandle" | b"VarHandle"))
-        };
-        if !pool.class_name(owner).is_some_and(is_handle) {
-            return;
-        }
-        if let Some((_, text)) = pool.name_and_type_indices(name_and_type) {
-            self.descriptor_text(text, Position::CallSiteDescriptor, Some(pc));
-        }
-    }
-
-    /// What a call site gives, an object of a functional interface for one.
-    fn object_step(&mut self, index: u16, name_and_type: u16, pc: u32) {
-        let text = self.pool.and_then(|pool| pool.name_and_type(name_and_type)).map(|(_, text)| text);
-        let Some(result) = text.and_then(descriptor::result).and_then(|text| descriptor::classes(text).next()) else {
-            return;
-        };
-        if plainly_base(result) {
-            return;
-        }
-        let (id, kind) = self.chunk.name(result);
-        if kind != Kind::Base {
-            let number = self.chunk.recorder.reference(id, NameId::NONE);
-            self.take(Do::Object, index, number, Some(pc));
-        }
-    }
-
-    fn annotation_steps(&mut self, at: Position, text: u16) {
-        let step = match at {
-            Position::AnnotationType => Do::Annotation,
-            Position::AnnotationValue => Do::ClassLiteral,
-            _ => return,
-        };
-        let Some(text) = self.pool.and_then(|pool| pool.utf8(text)) else { return };
-        for name in descriptor::classes(text).filter(|name| !plainly_base(name)) {
-            let (id, kind) = self.chunk.name(name);
-            if kind != Kind::Base {
-                let number = self.chunk.recorder.reference(id, NameId::NONE);
-                self.chunk.recorder.annotation(step, number);
-            }
-        }
     }
 }
 

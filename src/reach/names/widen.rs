@@ -1,0 +1,235 @@
+//! How far roots widen where a name cannot be worked out.
+//!
+//! Classes of a shape follow Smaragdakis et al., "More Sound Static Handling of Java Reflection" (APLAS 2015). The first
+//! function to read is [`Naming::widen`].
+
+use rustc_hash::FxHashSet;
+
+use crate::archive::Scope;
+use crate::classfile::Position;
+use crate::flow::resolve::Pattern;
+use crate::flow::sinks::Purpose;
+use crate::names::package_of;
+use crate::platform::ever_platform_package;
+use crate::program::{ClassId, MentionKind, MethodId, MethodKind};
+use crate::reach::Cause;
+
+use super::Naming;
+
+impl<'p> Naming<'p, '_> {
+    /// Roots widen: see the head of this file.
+    pub(super) fn widen(&mut self) {
+        for (pattern, method) in std::mem::take(&mut self.patterns) {
+            if self.shaped.insert(pattern.clone()) {
+                self.shape(&pattern, method);
+            }
+        }
+        let methods = &self.run.methods;
+        let reached = |method: MethodId| methods.get(method.0 as usize).is_some_and(Option::is_some);
+        let opaque = self.look_ups.opaque(&reached);
+        let of = |purposes: &[Purpose]| opaque.iter().find(|look_up| purposes.contains(&look_up.sink.purpose));
+        let loads = of(&[Purpose::Load]).map(|look_up| look_up.method);
+        let creates = of(&[Purpose::Create, Purpose::Load]).map(|look_up| look_up.method);
+        if loads.is_some() {
+            let texts: Vec<_> = self.run.texts.get(self.texts_done..).unwrap_or_default().to_vec();
+            self.texts_done = self.run.texts.len();
+            for (class, method) in texts {
+                if !self.looked_up.contains(&class) {
+                    self.run.create(class, Cause::LookUp(method));
+                }
+            }
+        }
+        if creates.is_some() {
+            self.annotations();
+            let literals: Vec<_> = self.run.literals.get(self.literals_done..).unwrap_or_default().to_vec();
+            self.literals_done = self.run.literals.len();
+            for class in literals {
+                let cause = self.run.classes.get(class.0 as usize).and_then(|state| state.literal);
+                let cause = cause.map_or(Cause::Class(class), |reached| reached.cause);
+                if self.own.get(class.0 as usize) == Some(&true) {
+                    self.run.whole(class, cause);
+                } else {
+                    self.run.create(class, cause);
+                }
+            }
+        }
+    }
+
+    /// The same by what the code does not show at all.
+    pub(super) fn widen_by_files(&mut self) {
+        self.configured();
+        self.platform_services();
+        self.nested();
+        self.introspect_own();
+        if let Some(method) = self.deserialises {
+            self.serialised(method);
+        }
+    }
+
+    /// What annotations of loaded classes name may be created by whoever reads them.
+    pub(super) fn annotations(&mut self) {
+        for &id in &self.view.classes {
+            let is_loaded = self.run.classes.get(id.0 as usize).is_some_and(|state| state.loaded.is_some());
+            let Some(done) = self.annotated.get_mut(id.0 as usize).filter(|done| is_loaded && !**done) else {
+                continue;
+            };
+            *done = true;
+            self.annotations_of(id);
+        }
+    }
+
+    /// Somebody asks for the annotations of a class, and for the subclasses that it permits.
+    pub(super) fn annotations_of(&mut self, id: ClassId) {
+        let program = self.run.types.program;
+        for (method, head) in program.class(id).into_iter().flat_map(|class| program.methods_of(class)) {
+            if head.kind == MethodKind::Annotations {
+                self.run.method(method, Cause::Class(id));
+            }
+        }
+    }
+
+    /// Classes whose name has a shape. Where only the beginning is known, what follows is taken for a simple name.
+    pub(super) fn shape(&mut self, pattern: &Pattern, method: MethodId) {
+        if pattern.suffix.len() <= 1 && pattern.prefix.len() <= 1 {
+            return;
+        }
+        let first = self.sorted.partition_point(|&(name, _)| name < &*pattern.prefix);
+        let from = self.sorted.get(first..).unwrap_or_default();
+        let end = from.partition_point(|&(name, _)| name.starts_with(&pattern.prefix));
+        let within: Vec<(&[u8], ClassId)> = from.get(..end).unwrap_or_default().to_vec();
+        for (name, class) in within {
+            let rest = name.get(pattern.prefix.len()..).unwrap_or_default();
+            let fits = match &*pattern.suffix {
+                [] => !rest.contains(&b'/'),
+                suffix => rest.ends_with(suffix),
+            };
+            if fits {
+                self.run.create(class, Cause::LookUp(method));
+            }
+        }
+    }
+
+    /// Providers of the platform's services: the platform looks for them by itself. A service of another module than
+    /// java.base is looked for by the classes beside it, and so only if something reached makes one of those do
+    /// anything.
+    pub(super) fn platform_services(&mut self) {
+        let program = self.run.types.program;
+        let everything = self.asked.contains(&[] as &[u8]);
+        let due: Vec<Box<[u8]>> = self.services.keys().filter(|name| !self.asked.contains(*name)).cloned().collect();
+        let platform = |service: &[u8]| {
+            let own = program.names.find(service).and_then(|id| self.view.find(Scope::default(), id));
+            (ever_platform_package(package_of(service)) && own.is_none(), own.is_some())
+        };
+        let packages: FxHashSet<&[u8]> =
+            if due.iter().any(|service| platform(service).0) { self.busy_packages() } else { FxHashSet::default() };
+        for service in due {
+            let (of_platform, of_program) = platform(&service);
+            let is_looked_for = of_platform
+                && match &*service {
+                    b"java/sql/Driver" => packages.contains(&b"java/sql/DriverManager"[..]),
+                    _ => packages.contains(package_of(&service)) || self.run.types.is_of_base(&service),
+                };
+            if is_looked_for || everything && of_program {
+                self.provide(&service);
+            }
+        }
+    }
+
+    /// Packages outside java.base of whose types reached methods call static methods or create objects; and
+    /// `DriverManager`, which alone of its package looks for something.
+    pub(super) fn busy_packages(&self) -> FxHashSet<&'p [u8]> {
+        let program = self.run.types.program;
+        let mut found = FxHashSet::default();
+        for class in self.view.classes.iter().filter_map(|&id| program.class(id)) {
+            for mention in program.mentions(class) {
+                let acts = matches!(
+                    mention.position,
+                    MentionKind::At(Position::StaticCall | Position::New | Position::StaticField)
+                );
+                let reached = mention.method.and_then(|method| self.run.methods.get(method.0 as usize));
+                if acts && reached.is_some_and(Option::is_some) {
+                    let name = program.names.name(mention.target);
+                    found.insert(package_of(name));
+                    if name == b"java/sql/DriverManager" {
+                        found.insert(name);
+                    }
+                }
+            }
+        }
+        found
+    }
+
+    /// Nested classes of those that are inspected: who lists them loads them (`Class.getDeclaredClasses`).
+    pub(super) fn nested(&mut self) {
+        let inspected: Vec<(ClassId, Cause)> = self
+            .view
+            .classes
+            .iter()
+            .filter_map(|&id| Some((id, self.run.classes.get(id.0 as usize)?.introspected?.cause)))
+            .filter(|(id, _)| !self.listed.contains(id))
+            .collect();
+        for (outer, cause) in inspected {
+            self.listed.insert(outer);
+            let Some(class) = self.run.types.class(outer) else { continue };
+            self.annotations_of(outer);
+            let prefix = [self.run.types.program.names.name(class.path), b"$"].concat();
+            let first = self.sorted.partition_point(|&(name, _)| name < &*prefix);
+            let from = self.sorted.get(first..).unwrap_or_default();
+            let nested: Vec<ClassId> =
+                from.iter().take_while(|(name, _)| name.starts_with(&prefix)).map(|&(_, id)| id).collect();
+            for class in nested {
+                self.run.load(class, cause);
+            }
+        }
+    }
+
+    /// Classes of which there are objects may be those whose members somebody lists: own ones, whoever does, and those
+    /// beside the one that does. Of libraries that is not believed.
+    pub(super) fn introspect_own(&mut self) {
+        let Some(&first) = self.introspects.values().next() else { return };
+        let program = self.run.types.program;
+        for &id in &self.view.classes {
+            let there = self.run.classes.get(id.0 as usize).is_some_and(|state| {
+                state.instantiated.is_some() || state.literal.is_some() || state.created.is_some()
+            });
+            let Some(class) = program.class(id).filter(|_| there) else { continue };
+            let beside = self.introspects.get(package_of(program.names.name(class.path))).copied();
+            let own = self.own.get(id.0 as usize).copied().unwrap_or(false).then_some(first);
+            if let Some(method) = beside.or(own) {
+                self.run.introspect(id, Cause::LookUp(method));
+            }
+        }
+    }
+
+    /// The package of a method's class.
+    pub(super) fn package(&self, method: MethodId) -> Box<[u8]> {
+        let program = self.run.types.program;
+        let class = program.method(method).and_then(|method| program.class(method.class));
+        class.map(|class| package_of(program.names.name(class.path))).unwrap_or_default().into()
+    }
+
+    /// What serialisation calls and inspects (Java Object Serialization Specification, §2.3, §3.4).
+    pub(super) fn serialised(&mut self, method: MethodId) {
+        const HOOKS: [&[u8]; 6] =
+            [b"readObject", b"writeObject", b"readResolve", b"writeReplace", b"readExternal", b"writeExternal"];
+        let all: Vec<ClassId> = self.view.classes.clone();
+        for id in all {
+            let is_own = self.own.get(id.0 as usize) == Some(&true);
+            let there = self.run.classes.get(id.0 as usize).is_some_and(|state| state.instantiated.is_some());
+            if !(there || is_own) || !self.named.insert(id) || !self.is_serialisable(id) {
+                continue;
+            }
+            if is_own {
+                self.run.instantiate(id, Cause::LookUp(method));
+                self.run.introspect(id, Cause::LookUp(method));
+            }
+            for hook in HOOKS {
+                self.member(id, hook, Cause::LookUp(method));
+            }
+        }
+    }
+
+    pub(super) fn is_serialisable(&mut self, id: ClassId) -> bool {
+        self.run.is_below(id, b"java/io/Serializable") || self.run.is_below(id, b"java/io/Externalizable")
+    }
+}
