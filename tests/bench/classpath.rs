@@ -24,6 +24,8 @@ use secateur::classfile::{ClassFile, Position, Scratch, Visitor, walk};
 use secateur::diag::Findings;
 use secateur::flow::{self, sinks};
 use secateur::limits::Limits;
+use secateur::pipeline;
+use secateur::plan::Plan;
 use secateur::program::Program;
 use secateur::progress::Silent;
 use secateur::verifier;
@@ -140,6 +142,27 @@ fn main() {
             "{name:<30} {:>8.1} ms {:>7.0} MB/s {:>6.2} x floor",
             time.as_secs_f64() * 1e3,
             mb(bytes) / time.as_secs_f64(),
+            time.as_secs_f64() / floor.as_secs_f64()
+        );
+    }
+    // The stages of a scan that takes all these classes for a library.
+    let mut stages: Vec<(&str, Vec<Duration>)> = Vec::new();
+    for _ in 0..ROUNDS {
+        let plan = Plan { inputs: inputs.clone(), release: Some(17), ..Plan::default() };
+        let report = pipeline::scan(&plan, &Silent).expect("the inputs can be scanned");
+        for (at, &(stage, time)) in report.timings.iter().enumerate() {
+            match stages.get_mut(at) {
+                Some((_, times)) => times.push(time),
+                None => stages.push((stage, vec![time])),
+            }
+        }
+    }
+    for (stage, times) in &mut stages {
+        let time = median(times);
+        println!(
+            "scan: {stage:<24} {:>8.1} ms {:>11} {:>6.2} x floor",
+            time.as_secs_f64() * 1e3,
+            "",
             time.as_secs_f64() / floor.as_secs_f64()
         );
     }
