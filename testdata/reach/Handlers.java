@@ -147,7 +147,7 @@ public final class Handlers {
         }
     }
 
-    static void lookup_firstOfTwoThrows() {
+    static void open_firstOfTwoThrows() {
         try {
             Sluice.open();
         } catch (NoClassDefFoundError e) {
