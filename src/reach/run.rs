@@ -50,6 +50,8 @@ struct Waiting {
 
 pub(super) struct Run<'p> {
     pub types: Types<'p>,
+    /// The selector of static initialisers.
+    initialiser: Option<NameId>,
     /// The round.
     pub level: Level,
     pub methods: Vec<Option<Reached>>,
@@ -81,6 +83,7 @@ impl<'p> Run<'p> {
     pub fn new(types: Types<'p>) -> Self {
         let (methods, classes) = (types.program.methods.len(), types.program.classes.len());
         Run {
+            initialiser: types.program.members.find(b"<clinit>()V"),
             types,
             level: Level::Certain,
             methods: vec![None; methods],
@@ -198,6 +201,9 @@ impl<'p> Run<'p> {
     ///
     /// One with a supertype that is nowhere cannot be loaded, and whoever looks it up by name knows what to do then.
     pub fn create(&mut self, id: ClassId, cause: Cause) {
+        if self.classes.get(id.0 as usize).is_some_and(|state| state.created.is_some()) {
+            return;
+        }
         if !self.types.is_whole(id) {
             return;
         }
@@ -225,11 +231,11 @@ impl<'p> Run<'p> {
         }
     }
 
-    /// The methods that a class declares under one of these selectors, which ascend, are called.
-    pub fn named_methods(&mut self, id: ClassId, selectors: &[NameId], cause: Cause) {
+    /// The methods that a class declares under one of these selectors are called.
+    pub fn named_methods(&mut self, id: ClassId, is_named: impl Fn(NameId) -> bool, cause: Cause) {
         let program = self.types.program;
         for (method, head) in self.types.class(id).into_iter().flat_map(|class| program.methods_of(class)) {
-            if head.kind == MethodKind::Declared && selectors.binary_search(&head.selector).is_ok() {
+            if head.kind == MethodKind::Declared && is_named(head.selector) {
                 self.method(method, cause);
                 // Whoever calls it may have an object of a subclass.
                 if !head.is_static() && !head.is_private() {
@@ -395,7 +401,7 @@ impl<'p> Run<'p> {
             }
         }
         for (method, head) in program.methods_of(class) {
-            if program.members.name(head.selector) == b"<clinit>()V" {
+            if Some(head.selector) == self.initialiser {
                 self.method(method, Cause::Class(id));
             }
         }

@@ -8,11 +8,11 @@ use std::rc::Rc;
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
-use crate::archive::{Archive, Kind, Scope};
+use crate::archive::{Kind, Scope};
 use crate::classfile::Position;
 use crate::names::package_of;
 use crate::platform::{Catalogue, Presence, last_release_with};
-use crate::program::{Class, ClassId, MentionKind, MethodId, MethodKind, NameId, Program, View};
+use crate::program::{Class, ClassId, MentionKind, Method, MethodId, MethodKind, NameId, Program, View};
 
 /// Supertypes looked at for one class; what is beyond it counts as absent. Real classes stay below three hundred.
 const MOST_SUPERTYPES: usize = 1024;
@@ -37,8 +37,13 @@ pub(super) struct Types<'p> {
     kept: Cell<usize>,
     /// By class, its superclass of the program.
     superclasses: Vec<Option<ClassId>>,
-    /// All methods, class after class, those of a class by selector.
-    ordered: Vec<MethodId>,
+    /// By class, whether it can be linked, and whether all above it is there, once that has been asked for.
+    linkable: Vec<OnceCell<bool>>,
+    whole: Vec<OnceCell<bool>>,
+    /// Whether there is an archive for a container, which brings classes of its own.
+    is_contained: bool,
+    /// All methods, class after class, those of a class by selector; what is no method has none.
+    ordered: Vec<(NameId, MethodId)>,
     /// By class: one bit for each selector that it declares, of 64 that selectors share.
     masks: Vec<u64>,
     /// By member, whether a platform type that was asked about lets it be overridden.
@@ -56,6 +61,9 @@ impl<'p> Types<'p> {
             above: vec![OnceCell::new(); program.classes.len()],
             kept: Cell::new(0),
             superclasses: Vec::new(),
+            linkable: vec![OnceCell::new(); program.classes.len()],
+            whole: vec![OnceCell::new(); program.classes.len()],
+            is_contained: program.archives.iter().any(|archive| matches!(archive.kind, Kind::War | Kind::Ear)),
             ordered: Vec::with_capacity(program.methods.len()),
             masks: Vec::with_capacity(program.classes.len()),
             ever_overridable: vec![false; program.members.len()],
@@ -65,13 +73,12 @@ impl<'p> Types<'p> {
         types.superclasses = all.map(|id| types.find(types.scope(id), program.class(id)?.superclass?)).collect();
         for class in &program.classes {
             let first = types.ordered.len();
-            types.ordered.extend(program.methods_of(class).map(|(id, _)| id));
-            let selector = |id: &MethodId| program.method(*id).map(|head| (head.kind, head.selector));
+            let selector = |head: &Method| if head.kind == MethodKind::Declared { head.selector } else { NameId::NONE };
+            types.ordered.extend(program.methods_of(class).map(|(id, head)| (selector(head), id)));
             if let Some(own) = types.ordered.get_mut(first..) {
-                // Stable, so that the first of several methods of one selector stays the first.
-                own.sort_by_key(selector);
-                let declared = own.iter().filter_map(selector).filter(|(kind, _)| *kind == MethodKind::Declared);
-                types.masks.push(declared.fold(0, |mask, (_, selector)| mask | bit(selector)));
+                // The first of several methods of one selector stays the first.
+                own.sort_unstable();
+                types.masks.push(own.iter().fold(0, |mask, &(selector, _)| mask | bit(selector)));
             }
         }
         types
@@ -170,11 +177,9 @@ impl<'p> Types<'p> {
         if self.masks.get(id.0 as usize)? & bit(selector) == 0 {
             return None;
         }
-        let key = |id: &MethodId| self.program.method(*id).map(|head| (head.kind, head.selector));
-        let wanted = Some((MethodKind::Declared, selector));
         let own = self.ordered.get(self.program.class(id)?.methods())?;
-        let found = own.get(own.partition_point(|id| key(id) < wanted))?;
-        (key(found) == wanted).then_some(*found)
+        let &(found, method) = own.get(own.partition_point(|&(of, _)| of < selector))?;
+        (found == selector && selector != NameId::NONE).then_some(method)
     }
 
     /// The method that a reference means (JVMS §5.4.3.3): of the class, of its superclasses, of any superinterface.
@@ -232,16 +237,17 @@ impl<'p> Types<'p> {
     /// Whether all supertypes of a class are there. In a container's archive that is not known, since the container
     /// brings classes of its own.
     pub fn is_whole(&self, id: ClassId) -> bool {
-        let contained = |archive: &Archive| matches!(archive.kind, Kind::War | Kind::Ear);
-        if self.program.archives.iter().any(contained) {
-            return true;
-        }
-        self.ancestors(id).1.iter().all(|&name| self.on_platform(self.program.names.name(name)))
+        let all_there = || self.ancestors(id).1.iter().all(|&name| self.on_platform(self.program.names.name(name)));
+        self.is_contained || self.whole.get(id.0 as usize).is_none_or(|known| *known.get_or_init(all_there))
     }
 
     /// Whether a class can be linked, as far as the types tell that it catches and that the platform has or had: the
     /// verifier loads them (JVMS §4.10.1.4), and one that a release removed is nowhere unless the program brings it.
     pub fn can_link(&self, id: ClassId) -> bool {
+        self.linkable.get(id.0 as usize).is_none_or(|known| *known.get_or_init(|| self.finds_caught(id)))
+    }
+
+    fn finds_caught(&self, id: ClassId) -> bool {
         let scope = self.scope(id);
         let mentions = self.program.class(id).map(|class| self.program.mentions(class)).unwrap_or_default();
         let mut caught = mentions.iter().filter(|mention| mention.position == MentionKind::At(Position::Catch));

@@ -88,8 +88,8 @@ pub(super) struct Naming<'p, 'a> {
     /// Time spent on following names.
     pub following: Duration,
     selectors: Selectors<'p>,
-    /// Selectors of the names in `members`, ascending.
-    wanted: Vec<NameId>,
+    /// By selector, whether its name is in `members`.
+    wanted: Vec<bool>,
     /// By class, whether it has been searched for all of them.
     searched: Vec<bool>,
 }
@@ -336,7 +336,7 @@ impl<'p, 'a> Naming<'p, 'a> {
         let (ancestors, _) = self.run.types.ancestors(class);
         let selectors = self.selectors.of(name);
         for &class in ancestors.iter() {
-            self.run.named_methods(class, &selectors, cause);
+            self.run.named_methods(class, |selector| selectors.binary_search(&selector).is_ok(), cause);
         }
     }
 
@@ -350,8 +350,12 @@ impl<'p, 'a> Naming<'p, 'a> {
         }
         self.created_done = now;
         if names != now.1 {
-            self.wanted = self.members.iter().flat_map(|name| self.selectors.of(name).to_vec()).collect();
-            self.wanted.sort_unstable();
+            self.wanted.resize(self.run.types.program.members.len(), false);
+            for selector in self.members.iter().flat_map(|name| self.selectors.of(name).to_vec()) {
+                if let Some(wanted) = self.wanted.get_mut(selector.0 as usize) {
+                    *wanted = true;
+                }
+            }
             self.searched.fill(false);
         }
         let first = if names == now.1 { classes } else { 0 };
@@ -362,7 +366,8 @@ impl<'p, 'a> Naming<'p, 'a> {
                 // A class above many is searched once for the same names.
                 if let Some(searched @ false) = self.searched.get_mut(above.0 as usize) {
                     *searched = true;
-                    self.run.named_methods(above, &self.wanted, Cause::Class(class));
+                    let is_wanted = |selector: NameId| self.wanted.get(selector.0 as usize) == Some(&true);
+                    self.run.named_methods(above, is_wanted, Cause::Class(class));
                 }
             }
         }
