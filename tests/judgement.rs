@@ -12,7 +12,6 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::Command;
 
 use secateur::error::Error;
 use secateur::pipeline::{explain, scan};
@@ -22,49 +21,26 @@ use secateur::report::{Report, Standing};
 use secateur::verdict::Policy;
 use tempfile::TempDir;
 
+#[path = "support/java.rs"]
+mod java;
 #[path = "support/jdk.rs"]
 mod jdk;
 #[path = "support/zip.rs"]
 mod zip;
 
-use zip::{Entry, archive, deflated, manifest, stored};
+use zip::{Entry, archive, manifest, stored};
+
+/// Compiles one source for a release and gives the entries of its classes.
+fn compiled(compiler: u16, options: &[&str], source: &str) -> Vec<Entry> {
+    let name = source.split("class ").nth(1).and_then(|rest| rest.split_whitespace().next()).unwrap();
+    java::compiled(compiler, options, &[(name, source)])
+}
 
 struct Yard(TempDir);
 
 impl Yard {
     fn new() -> Self {
         Yard(tempfile::tempdir().unwrap())
-    }
-
-    /// Compiles one source for a release and gives the entries of its classes.
-    fn compiled(&self, compiler: u16, options: &[&str], source: &str) -> Vec<Entry> {
-        let work = tempfile::tempdir_in(self.0.path()).unwrap();
-        let name = source.split("class ").nth(1).and_then(|rest| rest.split_whitespace().next()).unwrap();
-        let file = work.path().join(format!("{name}.java"));
-        fs::write(&file, source).unwrap();
-        let out = work.path().join("out");
-        let done = Command::new(jdk::tool(compiler, "javac"))
-            .args(["-Xlint:none", "-nowarn", "-d"])
-            .arg(&out)
-            .args(options)
-            .arg(&file)
-            .output()
-            .unwrap();
-        assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
-        let mut entries = Vec::new();
-        let mut folders = vec![out.clone()];
-        while let Some(folder) = folders.pop() {
-            for child in fs::read_dir(folder).unwrap().map(|child| child.unwrap().path()) {
-                if child.is_dir() {
-                    folders.push(child);
-                } else {
-                    let name = child.strip_prefix(&out).unwrap().to_str().unwrap().to_owned();
-                    entries.push(deflated(&name, &fs::read(&child).unwrap()));
-                }
-            }
-        }
-        entries.sort_by(|a, b| a.name.cmp(&b.name));
-        entries
     }
 
     fn jar(&self, name: &str, entries: &[Entry]) -> PathBuf {
@@ -96,7 +72,7 @@ const TIDE: &str = "package tide; public class Tide { public static void main(St
 #[test]
 fn the_release_is_taken_from_the_manifest_else_by_the_class_files() {
     let yard = Yard::new();
-    let old = yard.compiled(17, &["--release", "8"], TIDE);
+    let old = compiled(17, &["--release", "8"], TIDE);
     let with = |header: Option<&str>, classes: &[Entry]| {
         let mut entries = vec![manifest(&header.into_iter().collect::<Vec<_>>())];
         entries.extend_from_slice(classes);
@@ -108,11 +84,11 @@ fn the_release_is_taken_from_the_manifest_else_by_the_class_files() {
     assert_eq!(with(Some("Build-Jdk-Spec: 1.8"), &old).release, 17);
     assert_eq!(with(Some("Build-Jdk-Spec: 99"), &old).release, 17);
     assert_eq!(with(None, &old).release, 17);
-    let newer = yard.compiled(25, &["--release", "18"], TIDE);
+    let newer = compiled(25, &["--release", "18"], TIDE);
     assert_eq!(with(None, &newer).release, 21);
     // A build release that cannot run the class files is not believed.
     assert_eq!(with(Some("Build-Jdk-Spec: 17"), &newer).release, 21);
-    let newest = yard.compiled(25, &["--release", "25"], TIDE);
+    let newest = compiled(25, &["--release", "25"], TIDE);
     assert_eq!(with(None, &newest).release, 25);
 }
 
@@ -120,7 +96,7 @@ fn the_release_is_taken_from_the_manifest_else_by_the_class_files() {
 #[test]
 fn class_files_that_the_release_refuses_are_said_with_the_release_that_they_need() {
     let yard = Yard::new();
-    let newest = yard.jar("new.jar", &yard.compiled(25, &["--release", "25"], TIDE));
+    let newest = yard.jar("new.jar", &compiled(25, &["--release", "25"], TIDE));
     let refused = report(&Plan { release: Some(17), ..of(&[&newest]) });
     assert_eq!(codes(&refused), ["class-too-new"]);
     assert!(refused.findings[0].message.contains("release 25"), "{}", refused.findings[0].message);
@@ -128,7 +104,7 @@ fn class_files_that_the_release_refuses_are_said_with_the_release_that_they_need
     // JEP 507, third preview in 25: a pattern with a primitive type.
     let source =
         "package tide; public class Tide { static boolean low(int level) { return level instanceof byte b; } }";
-    let preview = yard.compiled(25, &["--release", "25", "--enable-preview"], source);
+    let preview = compiled(25, &["--release", "25", "--enable-preview"], source);
     let preview = report(&of(&[&yard.jar("preview.jar", &preview)]));
     assert_eq!(codes(&preview), ["preview-class"]);
     assert!(preview.complete);
@@ -149,7 +125,7 @@ const STORE: &str = "package tide;
 #[test]
 fn stages_give_standings_and_policies_keep_by_them() {
     let yard = Yard::new();
-    let jar = yard.jar("store.jar", &yard.compiled(17, &["--release", "17"], STORE));
+    let jar = yard.jar("store.jar", &compiled(17, &["--release", "17"], STORE));
     let safe = report(&of(&[&jar]));
     // A static call that can run needs the module; a look-up by name may; a field's type that nobody lists and what
     // nobody calls do not.
@@ -170,7 +146,7 @@ fn stages_give_standings_and_policies_keep_by_them() {
 #[test]
 fn wishes_are_followed_or_refused_by_name() {
     let yard = Yard::new();
-    let jar = yard.jar("store.jar", &yard.compiled(17, &["--release", "17"], STORE));
+    let jar = yard.jar("store.jar", &compiled(17, &["--release", "17"], STORE));
     let names = |list: &[&str]| list.iter().map(|&name| name.to_owned()).collect::<Vec<String>>();
     let plan = |with: &[&str], without: &[&str]| Plan { with: names(with), without: names(without), ..of(&[&jar]) };
     let kept = report(&plan(&["jdk.jfr"], &["java.sql"])).list;
@@ -196,8 +172,8 @@ fn wishes_are_followed_or_refused_by_name() {
 #[test]
 fn shadowed_classes_do_not_count() {
     let yard = Yard::new();
-    let quiet = yard.jar("a.jar", &yard.compiled(17, &["--release", "17"], "package tide; public class Store { }"));
-    let loud = yard.jar("b.jar", &yard.compiled(17, &["--release", "17"], STORE));
+    let quiet = yard.jar("a.jar", &compiled(17, &["--release", "17"], "package tide; public class Store { }"));
+    let loud = yard.jar("b.jar", &compiled(17, &["--release", "17"], STORE));
     let shadowed = report(&of(&[&quiet, &loud]));
     assert_eq!(shadowed.list, ["java.base"]);
     assert_eq!(codes(&shadowed), ["shadowed-class"]);
@@ -213,9 +189,9 @@ fn types_that_the_release_no_longer_has_are_called_out_with_the_release_that_rem
     // The type itself is supplied at compile time only.
     let stub =
         "package javax.xml.bind; public class JAXBException extends Exception { public JAXBException(String s) { } }";
-    let mut entries = yard.compiled(17, &["--release", "17"], stub);
+    let mut entries = compiled(17, &["--release", "17"], stub);
     let library = yard.jar("api.jar", &entries);
-    entries = yard.compiled(17, &["--release", "17", "-cp", library.to_str().unwrap()], source);
+    entries = compiled(17, &["--release", "17", "-cp", library.to_str().unwrap()], source);
     let jar = yard.jar("old.jar", &entries);
     let row = report(&Plan { release: Some(17), ..of(&[&jar]) }).removed;
     assert_eq!(row.len(), 1);
@@ -227,9 +203,7 @@ fn types_that_the_release_no_longer_has_are_called_out_with_the_release_that_rem
     assert!(supplied.removed.is_empty());
     let before = report(&Plan {
         release: Some(9),
-        ..of(
-            &[&yard.jar("nine.jar", &yard.compiled(17, &["--release", "9", "-cp", library.to_str().unwrap()], source))],
-        )
+        ..of(&[&yard.jar("nine.jar", &compiled(17, &["--release", "9", "-cp", library.to_str().unwrap()], source))])
     });
     assert_eq!(standing(&before, "java.xml.bind"), Some(Standing::Needed));
 }
@@ -237,11 +211,9 @@ fn types_that_the_release_no_longer_has_are_called_out_with_the_release_that_rem
 #[test]
 fn types_that_are_nowhere_are_counted_by_package() {
     let yard = Yard::new();
-    let library = yard.jar(
-        "api.jar",
-        &yard.compiled(17, &[], "package gauge; public class Sensor { public static void read() { } }"),
-    );
-    let user = yard.compiled(
+    let library =
+        yard.jar("api.jar", &compiled(17, &[], "package gauge; public class Sensor { public static void read() { } }"));
+    let user = compiled(
         17,
         &["-cp", library.to_str().unwrap()],
         "package tide; class User { void run() { gauge.Sensor.read(); } }",
@@ -256,7 +228,7 @@ fn types_that_are_nowhere_are_counted_by_package() {
 #[test]
 fn resources_ask_by_name() {
     let yard = Yard::new();
-    let mut entries = yard.compiled(17, &["--release", "17"], TIDE);
+    let mut entries = compiled(17, &["--release", "17"], TIDE);
     entries.push(stored("META-INF/services/java.sql.Driver", b"tide.Tide\n"));
     entries.push(manifest(&["Main-Class: tide.Tide", "Add-Opens: java.desktop/java.awt java.base/java.lang"]));
     let answer = report(&of(&[&yard.jar("named.jar", &entries)]));

@@ -26,12 +26,14 @@ use secateur::report::{Report, Standing};
 use secateur::verdict::Policy;
 use tempfile::TempDir;
 
+#[path = "support/java.rs"]
+mod java;
 #[path = "support/jdk.rs"]
 mod jdk;
 #[path = "support/zip.rs"]
 mod zip;
 
-use zip::{Entry, archive, deflated};
+use zip::{Entry, archive};
 
 /// Each class asks for a module in a way of its own; `%s` is what it does besides.
 const SOURCES: [(&str, &str); 6] = [
@@ -68,37 +70,8 @@ const ASKING: [(&str, &str); 4] = [
 ];
 
 fn compiled(sources: &[(String, String)], options: &[&str]) -> Vec<Entry> {
-    let work = tempfile::tempdir().unwrap();
-    let mut files = Vec::new();
-    for (name, source) in sources {
-        let file = work.path().join(format!("{name}.java"));
-        fs::create_dir_all(file.parent().unwrap()).unwrap();
-        fs::write(&file, source).unwrap();
-        files.push(file);
-    }
-    let out = work.path().join("out");
-    let done = Command::new(jdk::tool(17, "javac"))
-        .args(["-Xlint:none", "-nowarn", "-g:none", "-d"])
-        .arg(&out)
-        .args(options)
-        .args(&files)
-        .output()
-        .unwrap();
-    assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
-    let mut entries = Vec::new();
-    let mut folders = vec![out.clone()];
-    while let Some(folder) = folders.pop() {
-        for child in fs::read_dir(folder).unwrap().map(|child| child.unwrap().path()) {
-            if child.is_dir() {
-                folders.push(child);
-            } else {
-                let name = child.strip_prefix(&out).unwrap().to_str().unwrap().to_owned();
-                entries.push(deflated(&name, &fs::read(&child).unwrap()));
-            }
-        }
-    }
-    entries.sort_by(|a, b| a.name.cmp(&b.name));
-    entries
+    let sources: Vec<(&str, &str)> = sources.iter().map(|(name, source)| (&**name, &**source)).collect();
+    java::compiled(17, &[&["-g:none"], options].concat(), &sources)
 }
 
 /// One jar a class.

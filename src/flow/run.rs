@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 
 use rustc_hash::FxHashMap;
 
-use crate::classfile::{Code, Flow, Instruction};
+use crate::classfile::{Code, Flow, Instruction, Leaders};
 
 use super::Stop;
 use super::machine::{Fault, Machine};
@@ -28,8 +28,8 @@ pub(super) struct Flows {
     /// Places whose state has changed, yet to be followed.
     due: BTreeSet<u32>,
     slots: Vec<Id>,
-    /// Places at which a state is kept, one bit for each byte of the code.
-    leaders: Vec<u64>,
+    /// Places at which a state is kept.
+    leaders: Leaders,
     /// Where ranges of the exception table begin, sorted.
     starts: Vec<u32>,
     /// First and last instruction that a handler covers, the latter exclusive.
@@ -64,7 +64,7 @@ pub(super) fn follow<'a>(
         pc = start;
         while let Some(next) = flows.pass(code, pc, machine)? {
             pc = next;
-            if flows.is_leader(pc) {
+            if flows.leaders.contains(pc) {
                 flows.enter(pc, machine)?;
                 break;
             }
@@ -72,7 +72,7 @@ pub(super) fn follow<'a>(
     }
     // Every state is final now, so each instruction is passed once.
     let mut sites = sites.iter().copied().peekable();
-    while let Some(start) = sites.peek().and_then(|&site| flows.leader_before(site)) {
+    while let Some(start) = sites.peek().and_then(|&site| flows.leaders.last_upto(site)) {
         // Where no state is kept, nothing leads.
         if flows.kept.contains_key(&start) {
             flows.load(start, machine)?;
@@ -84,14 +84,14 @@ pub(super) fn follow<'a>(
                 }
                 pc = instruction.next();
                 let goes_on = matches!(instruction.flow(), Some(Flow::On | Flow::Branch(_)));
-                if !goes_on || flows.is_leader(pc) || sites.peek().is_none() {
+                if !goes_on || flows.leaders.contains(pc) || sites.peek().is_none() {
                     break;
                 }
                 machine.step(instruction)?;
             }
         }
         // What is left up to the next place stands behind a jump, and nothing leads there either.
-        while sites.next_if(|&site| flows.leader_before(site) == Some(start)).is_some() {}
+        while sites.next_if(|&site| flows.leaders.last_upto(site) == Some(start)).is_some() {}
     }
     Ok(())
 }
@@ -102,50 +102,31 @@ impl Flows {
         self.kept.clear();
         self.due.clear();
         self.slots.clear();
-        self.leaders.clear();
-        self.leaders.resize(code.bytes.len().div_ceil(64), 0);
+        self.leaders.begin(code.bytes.len());
         self.starts.clear();
         self.starts.extend(code.handlers.iter().map(|handler| u32::from(handler.start)));
         self.starts.sort_unstable();
         let end = code.handlers.iter().map(|handler| u32::from(handler.end)).max().unwrap_or(0);
         self.covered = (self.starts.first().copied().unwrap_or(0), end);
-        self.lead(0);
+        self.leaders.add(0);
         for handler in code.handlers.iter() {
-            self.lead(u32::from(handler.handler));
+            self.leaders.add(u32::from(handler.handler));
         }
         let mut pc = 0;
         while let Some(instruction) = Instruction::at(code.bytes, pc) {
             match instruction.flow() {
-                Some(Flow::Branch(target) | Flow::Jump(target)) => self.lead(target),
-                Some(Flow::Switch) => instruction.switch_targets().flatten().for_each(|target| self.lead(target)),
+                Some(Flow::Branch(target) | Flow::Jump(target)) => self.leaders.add(target),
+                Some(Flow::Switch) => {
+                    instruction.switch_targets().flatten().for_each(|target| self.leaders.add(target));
+                }
                 Some(Flow::Call(target)) => {
-                    self.lead(target);
-                    self.lead(instruction.next());
+                    self.leaders.add(target);
+                    self.leaders.add(instruction.next());
                 }
                 _ => {}
             }
             pc = instruction.next();
         }
-    }
-
-    fn lead(&mut self, pc: u32) {
-        if let Some(word) = self.leaders.get_mut(pc as usize / 64) {
-            *word |= 1 << (pc % 64);
-        }
-    }
-
-    fn is_leader(&self, pc: u32) -> bool {
-        self.leaders.get(pc as usize / 64).is_some_and(|word| word & 1 << (pc % 64) != 0)
-    }
-
-    /// The last place at or before that one at which a state is kept.
-    fn leader_before(&self, pc: u32) -> Option<u32> {
-        let last = pc as usize / 64;
-        let upto = self.leaders.get(..=last)?;
-        let masked = |at: usize, word: u64| if at == last { word & (u64::MAX >> (63 - pc % 64)) } else { word };
-        let (at, word) =
-            upto.iter().enumerate().rev().map(|(at, &word)| (at, masked(at, word))).find(|&(_, word)| word != 0)?;
-        Some(at as u32 * 64 + 63 - word.leading_zeros())
     }
 
     fn load(&mut self, pc: u32, machine: &mut Machine<'_, '_>) -> Result<(), Fault> {

@@ -176,7 +176,7 @@ fn modules(analysis: &Analysis) -> Vec<ModuleRow> {
 pub(super) fn module_row(analysis: &Analysis, id: ModuleId, limit: usize) -> ModuleRow {
     let Analysis { catalogue, graph, judgement, selection, .. } = analysis;
     let evidence = judgement.evidence(id);
-    let base = catalogue.name(id) == "java.base";
+    let base = catalogue.is_base(id);
     let standing = match judgement.standing(id) {
         _ if base => Standing::Needed,
         Some(standing) => of_evidence(standing),

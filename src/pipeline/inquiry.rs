@@ -1,9 +1,5 @@
 //! Puts what can run, the files and the launch to the table of needs. The first function to read is [`ask`].
 
-use std::cell::RefCell;
-
-use rustc_hash::FxHashMap;
-
 use crate::archive::{ArchiveId, Reader, Scope, effective};
 use crate::diag::Findings;
 use crate::limits::Limits;
@@ -24,7 +20,7 @@ pub(super) fn ask(
     findings: &mut Findings,
 ) -> Answer {
     let mut inquiry = Inquiry::new(catalogue.release);
-    inquiry.methods(&Reached { program, view, catalogue, reach, below: RefCell::default() });
+    inquiry.methods(&Reached { program, view, catalogue, reach });
     let mut reader = Reader::new(limits);
     for (archive, number) in program.archives.iter().zip(0..) {
         for entry in effective(archive, catalogue.release)
@@ -50,12 +46,7 @@ struct Reached<'p> {
     view: &'p View,
     catalogue: &'p Catalogue,
     reach: &'p Reach,
-    /// Answers given so far, by class and supertype.
-    below: RefCell<Below>,
 }
-
-/// Answers by class and supertype.
-type Below = FxHashMap<(Box<[u8]>, Box<[u8]>), bool>;
 
 impl Facts for Reached<'_> {
     fn methods(&self) -> impl Iterator<Item = u32> {
@@ -99,25 +90,6 @@ impl Facts for Reached<'_> {
     }
 
     fn is_subtype(&self, class: &[u8], of: &[u8]) -> bool {
-        if class == of {
-            return true;
-        }
-        let key = (class.into(), of.into());
-        if let Some(&known) = self.below.borrow().get(&key) {
-            return known;
-        }
-        let found = self.is_below(class, of);
-        self.below.borrow_mut().insert(key, found);
-        found
-    }
-}
-
-impl Reached<'_> {
-    fn member(&self, Reference { owner, member }: Reference) -> (&[u8], &[u8]) {
-        (self.program.names.name(owner), self.program.members.name(member))
-    }
-
-    fn is_below(&self, class: &[u8], of: &[u8]) -> bool {
         let mut due: Vec<Box<[u8]>> = vec![class.into()];
         let mut at = 0;
         while let Some(name) = due.get(at).cloned() {
@@ -145,5 +117,11 @@ impl Reached<'_> {
             }
         }
         false
+    }
+}
+
+impl Reached<'_> {
+    fn member(&self, Reference { owner, member }: Reference) -> (&[u8], &[u8]) {
+        (self.program.names.name(owner), self.program.members.name(member))
     }
 }

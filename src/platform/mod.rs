@@ -200,6 +200,11 @@ impl Catalogue {
         u16::try_from(at).ok().map(ModuleId)
     }
 
+    /// Whether it is java.base, which every image has.
+    pub fn is_base(&self, id: ModuleId) -> bool {
+        self.name(id) == "java.base"
+    }
+
     /// The module that no image linked with this JDK can have: a linker that works from a run-time image does not put
     /// itself into another one (JEP 493).
     pub fn not_linkable(&self) -> Option<ModuleId> {

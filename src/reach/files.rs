@@ -12,7 +12,7 @@ use rustc_hash::FxHashSet;
 use crate::archive::Kind;
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
-use crate::program::{Action, ClassId, MethodId, MethodKind, OwnPart, Program, ResourceKind, ResourceName};
+use crate::program::{Action, ClassId, MethodKind, OwnPart, Program, ResourceKind, ResourceName};
 
 use super::Cause;
 use super::conditions::inactive;
@@ -66,9 +66,7 @@ impl Naming<'_, '_> {
 
     /// Classes of that path in any scope.
     fn of_path(&self, path: &[u8]) -> Vec<ClassId> {
-        let first = self.sorted.partition_point(|&(name, _)| name < path);
-        let from = self.sorted.get(first..).unwrap_or_default().iter();
-        from.take_while(|&&(name, _)| name == path).map(|&(_, class)| class).collect()
+        self.beginning(path).iter().take_while(|&&(name, _)| name == path).map(|&(_, class)| class).collect()
     }
 
     fn is_annotated(&self, id: ClassId) -> bool {
@@ -95,7 +93,7 @@ impl Naming<'_, '_> {
                 causes.entry(class).or_insert(number);
             }
         }
-        causes.retain(|&class, _| self.can_load(class));
+        causes.retain(|&class, _| self.run.types.has_supertypes(class));
         let classes: Vec<ClassId> = causes.keys().copied().collect();
         let out = inactive(&self.run.types, self.limits, &classes, self.findings);
         for (class, number) in causes {
@@ -108,20 +106,13 @@ impl Naming<'_, '_> {
     /// Names in configuration, once something is loaded by a name that nobody can tell, and those in metadata, once
     /// something is loaded or created so.
     pub(super) fn configured(&mut self) {
-        let methods = &self.run.methods;
-        let reached = |method: MethodId| methods.get(method.0 as usize).is_some_and(Option::is_some);
-        let opaque = self.look_ups.opaque(&reached);
-        let loads = opaque.iter().any(|look_up| look_up.sink.purpose == Purpose::Load);
-        let creates = loads || opaque.iter().any(|look_up| look_up.sink.purpose == Purpose::Create);
+        let loads = self.has_opaque(&[Purpose::Load]);
+        let creates = loads || self.has_opaque(&[Purpose::Create]);
         if !creates {
             return;
         }
         let program = self.run.types.program;
-        let loaded = self
-            .view
-            .classes
-            .iter()
-            .filter(|id| self.run.classes.get(id.0 as usize).is_some_and(|state| state.loaded.is_some()));
+        let loaded = self.view.classes.iter().filter(|&&id| self.run.state(id).loaded.is_some());
         let busy: FxHashSet<&[u8]> =
             loaded.filter_map(|&id| Some(package_of(program.names.name(program.class(id)?.path)))).collect();
         for (name, number) in self.start.resources.names.iter().zip(0..) {
@@ -148,8 +139,7 @@ impl Naming<'_, '_> {
     }
 
     fn is_loaded(&self, name: &[u8]) -> bool {
-        let state = self.class(name).and_then(|class| self.run.classes.get(class.0 as usize));
-        state.is_some_and(|state| state.loaded.is_some())
+        self.class(name).is_some_and(|class| self.run.state(class).loaded.is_some())
     }
 
     /// The class of the program that a file names.
@@ -169,21 +159,11 @@ impl Naming<'_, '_> {
     }
 
     /// The class and those nested in it, by their names.
-    fn with_nested(&self, class: ClassId) -> Vec<ClassId> {
+    pub(super) fn with_nested(&self, class: ClassId) -> Vec<ClassId> {
         let program = self.run.types.program;
         let path = program.class(class).map(|class| program.names.name(class.path)).unwrap_or_default();
         let prefix = [path, b"$"].concat();
-        let first = self.sorted.partition_point(|&(name, _)| name < &*prefix);
-        let within = self.sorted.get(first..).unwrap_or_default().iter();
-        let nested = within.take_while(|(name, _)| name.starts_with(&prefix)).map(|&(_, class)| class);
-        std::iter::once(class).chain(nested).collect()
-    }
-
-    /// Whether all supertypes are there.
-    fn can_load(&self, class: ClassId) -> bool {
-        let types = &self.run.types;
-        let (_, others) = types.ancestors(class);
-        others.iter().all(|&name| types.on_platform(types.program.names.name(name)))
+        std::iter::once(class).chain(self.beginning(&prefix).iter().map(|&(_, nested)| nested)).collect()
     }
 
     /// Whether a class is one of some (sorted), or nested in one.

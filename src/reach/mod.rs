@@ -21,6 +21,7 @@ use crate::archive::Scope;
 use crate::diag::Findings;
 use crate::flow;
 use crate::limits::Limits;
+use crate::names::package_of;
 use crate::platform::Catalogue;
 use crate::program::{ClassId, EntryPoints, MethodId, OwnPart, Program, Resources, View};
 
@@ -156,14 +157,13 @@ pub fn reach(
     names.hosted();
     names.finish();
     let names::Naming { mut run, found, look_ups, following, .. } = names;
-    let reached = |method: MethodId| run.methods.get(method.0 as usize).is_some_and(Option::is_some);
-    let opaque = look_ups.opaque(&reached);
+    let opaque = look_ups.opaque(&|method| run.reaches(method));
     let found: Vec<LookUp> = found.into_values().collect();
     let begun = Instant::now();
     let links = link(program, view, catalogue, &run, limits, findings);
     let linking = begun.elapsed();
     for link in &links {
-        let level = run.classes.get(link.class.0 as usize).and_then(|state| state.initialised);
+        let level = run.state(link.class).initialised;
         let loaded = program.names.find(&link.loaded).and_then(|name| view.find(run.types.scope(link.class), name));
         if let (Some(reached), Some(class)) = (level, loaded) {
             run.level = reached.level;
@@ -197,10 +197,8 @@ fn link(
     limits: &Limits,
     findings: &mut Findings,
 ) -> Vec<Link> {
-    let foreign = |name: &[u8]| {
-        let module = catalogue.module_of_package(crate::names::package_of(name));
-        module.is_some_and(|module| catalogue.name(module) != "java.base")
-    };
+    let foreign =
+        |name: &[u8]| catalogue.module_of_package(package_of(name)).is_some_and(|module| !catalogue.is_base(module));
     let relevance = links::Relevance::new(program, view, &foreign);
     let is_interface = |name: &[u8]| match program.names.find(name).and_then(|id| view.find(Scope::default(), id)) {
         Some(class) => program.class(class).map(|class| class.access & 0x0200 != 0),
@@ -208,7 +206,6 @@ fn link(
     };
     let hierarchy = links::Hierarchy { relevant: &|name| relevance.of(name), is_interface: &is_interface };
     let all = view.classes.iter().copied();
-    let initialised: Vec<ClassId> =
-        all.filter(|id| run.classes.get(id.0 as usize).is_some_and(|state| state.initialised.is_some())).collect();
+    let initialised: Vec<ClassId> = all.filter(|&id| run.state(id).initialised.is_some()).collect();
     links::links(program, limits, &hierarchy, &initialised, findings)
 }

@@ -135,6 +135,16 @@ impl<'p> Run<'p> {
         Reached { level: self.level, cause }
     }
 
+    /// Whether a method can run by now.
+    pub fn reaches(&self, id: MethodId) -> bool {
+        self.methods.get(id.0 as usize).is_some_and(Option::is_some)
+    }
+
+    /// What is known of a class.
+    pub fn state(&self, id: ClassId) -> ClassState {
+        self.classes.get(id.0 as usize).copied().unwrap_or_default()
+    }
+
     /// A method can run.
     pub fn method(&mut self, id: MethodId, cause: Cause) {
         let reached = self.reached(cause);

@@ -237,8 +237,13 @@ impl<'p> Types<'p> {
     /// Whether all supertypes of a class are there. In a container's archive that is not known, since the container
     /// brings classes of its own.
     pub fn is_whole(&self, id: ClassId) -> bool {
+        self.is_contained || self.has_supertypes(id)
+    }
+
+    /// The same, wherever the class stands.
+    pub fn has_supertypes(&self, id: ClassId) -> bool {
         let all_there = || self.ancestors(id).1.iter().all(|&name| self.on_platform(self.program.names.name(name)));
-        self.is_contained || self.whole.get(id.0 as usize).is_none_or(|known| *known.get_or_init(all_there))
+        self.whole.get(id.0 as usize).is_none_or(|known| *known.get_or_init(all_there))
     }
 
     /// Whether a class can be linked, as far as the types tell that it catches and that the platform has or had: the
@@ -260,8 +265,7 @@ impl<'p> Types<'p> {
 
     /// Whether a platform type is java.base's.
     pub fn is_of_base(&self, name: &[u8]) -> bool {
-        let module = self.catalogue.module_of_package(package_of(name));
-        module.is_some_and(|module| self.catalogue.name(module) == "java.base")
+        self.catalogue.module_of_package(package_of(name)).is_some_and(|module| self.catalogue.is_base(module))
     }
 
     /// What a platform type and its supertypes let others override, as far as the program has such members.

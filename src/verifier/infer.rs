@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 
 use rustc_hash::FxHashMap;
 
-use crate::classfile::{Flow, Instruction};
+use crate::classfile::{Flow, Instruction, Leaders};
 
 use super::asks::Asks;
 use super::check::carry_out;
@@ -25,8 +25,8 @@ pub(super) struct Flows {
     /// Places whose state has changed, yet to be followed.
     due: BTreeSet<u32>,
     slots: Vec<Type>,
-    /// Places at which a state is kept, one bit for each byte of the code.
-    leaders: Vec<u64>,
+    /// Places at which a state is kept.
+    leaders: Leaders,
     /// Every `jsr`, its target, and the place behind it.
     jsrs: Vec<(u32, u32, u32)>,
     /// Every `ret` that has been reached, and the subroutine that it ends.
@@ -62,7 +62,7 @@ pub(super) fn follow<'a>(
         pc = start;
         while let Some(next) = flows.pass(method, pc, state, &mut calls, slots, asks)? {
             pc = next;
-            if flows.is_leader(pc) {
+            if flows.leaders.contains(pc) {
                 flows.enter(pc, pc, state, &calls, asks)?;
                 break;
             }
@@ -80,39 +80,30 @@ impl Flows {
         self.slots.clear();
         self.jsrs.clear();
         self.rets.clear();
-        self.leaders.clear();
-        self.leaders.resize(code.len().div_ceil(64), 0);
-        self.lead(0);
+        self.leaders.begin(code.len());
+        self.leaders.add(0);
         for handler in method.code.handlers.iter() {
-            self.lead(u32::from(handler.handler));
+            self.leaders.add(u32::from(handler.handler));
         }
         let mut pc = 0;
         while let Some(instruction) = Instruction::at(code, pc) {
             match instruction.flow() {
-                Some(Flow::Branch(target) | Flow::Jump(target)) => self.lead(target),
-                Some(Flow::Switch) => instruction.switch_targets().flatten().for_each(|target| self.lead(target)),
+                Some(Flow::Branch(target) | Flow::Jump(target)) => self.leaders.add(target),
+                Some(Flow::Switch) => {
+                    instruction.switch_targets().flatten().for_each(|target| self.leaders.add(target));
+                }
                 Some(Flow::Call(target)) => {
                     self.jsrs.push((pc, target, instruction.next()));
                     // The state before a call is needed when it comes back.
                     for place in [pc, target, instruction.next()] {
-                        self.lead(place);
+                        self.leaders.add(place);
                     }
                 }
-                Some(Flow::Return(_)) => self.lead(pc),
+                Some(Flow::Return(_)) => self.leaders.add(pc),
                 _ => {}
             }
             pc = instruction.next();
         }
-    }
-
-    fn lead(&mut self, pc: u32) {
-        if let Some(word) = self.leaders.get_mut(pc as usize / 64) {
-            *word |= 1 << (pc % 64);
-        }
-    }
-
-    fn is_leader(&self, pc: u32) -> bool {
-        self.leaders.get(pc as usize / 64).is_some_and(|word| word & 1 << (pc % 64) != 0)
     }
 
     fn load(&mut self, pc: u32, state: &mut State, calls: &mut Calls, asks: &mut Asks<'_, '_>) -> Result<(), Stop> {

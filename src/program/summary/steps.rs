@@ -23,25 +23,32 @@ impl Summariser<'_> {
             Position::NewArray | Position::CheckCast | Position::InstanceOf => Do::Load,
             _ => return,
         };
-        let number = match self.chunk.recorder.target(index) {
-            Target::Idle => return,
-            Target::Reference(number) => number,
+        if let Some(number) = self.once(index, |of| of.class_reference(index)) {
+            self.take(step, index, number, Some(pc));
+        }
+    }
+
+    /// What a pool index leads to, found out when it is met first.
+    fn once(&mut self, index: u16, find: impl FnOnce(&mut Self) -> Option<u32>) -> Option<u32> {
+        match self.chunk.recorder.target(index) {
+            Target::Idle => None,
+            Target::Reference(number) => Some(number),
             Target::Unseen => {
-                let Some(number) = self.class_reference(index) else {
-                    self.chunk.recorder.set(index, Target::Idle);
-                    return;
-                };
-                self.chunk.recorder.set(index, Target::Reference(number));
-                number
+                let found = find(self);
+                self.chunk.recorder.set(index, found.map_or(Target::Idle, Target::Reference));
+                found
             }
-        };
-        let guarded = self.guard(Some(pc)) == Guard::Absence;
-        self.chunk.recorder.step(step, index, number, guarded);
+        }
     }
 
     /// The reference for a class outside java.base.
     pub(super) fn class_reference(&mut self, index: u16) -> Option<u32> {
         let name = self.pool?.class_name(index).and_then(descriptor::element_class)?;
+        self.type_reference(name)
+    }
+
+    /// The same by its name.
+    fn type_reference(&mut self, name: &[u8]) -> Option<u32> {
         if plainly_base(name) {
             return None;
         }
@@ -51,20 +58,9 @@ impl Summariser<'_> {
 
     /// What a reference to a member makes run.
     pub(super) fn member_step(&mut self, step: Do, index: u16, pc: u32) {
-        let number = match self.chunk.recorder.target(index) {
-            Target::Idle => return,
-            Target::Reference(number) => number,
-            Target::Unseen => {
-                let Some(number) = self.member_reference(index, step) else {
-                    self.chunk.recorder.set(index, Target::Idle);
-                    return;
-                };
-                self.chunk.recorder.set(index, Target::Reference(number));
-                number
-            }
-        };
-        let guarded = self.guard(Some(pc)) == Guard::Absence;
-        self.chunk.recorder.step(step, index, number, guarded);
+        if let Some(number) = self.once(index, |of| of.member_reference(index, step)) {
+            self.take(step, index, number, Some(pc));
+        }
     }
 
     /// The reference for a member of a class outside java.base, or of one that a table asks for.
@@ -129,11 +125,11 @@ impl Summariser<'_> {
                 (step, self.member_reference(member, step))
             }
             Some(Tag::Dynamic) => {
-                if let (Some((bootstrap, _)), None) = (pool.dynamic_indices(index), pc) {
-                    self.chunk.recorder.bootstrap_link(bootstrap);
-                } else if let (Some((bootstrap, _)), Some(pc)) = (pool.dynamic_indices(index), pc) {
-                    let guarded = self.guard(Some(pc)) == Guard::Absence;
-                    self.chunk.recorder.link(index, bootstrap, guarded);
+                let Some((bootstrap, _)) = pool.dynamic_indices(index) else { return };
+                let guarded = self.guard(pc) == Guard::Absence;
+                match pc {
+                    Some(_) => self.chunk.recorder.link(index, bootstrap, guarded),
+                    None => self.chunk.recorder.bootstrap_link(bootstrap),
                 }
                 return;
             }
@@ -158,15 +154,8 @@ impl Summariser<'_> {
     /// What a call site gives, an object of a functional interface for one.
     pub(super) fn object_step(&mut self, index: u16, name_and_type: u16, pc: u32) {
         let text = self.pool.and_then(|pool| pool.name_and_type(name_and_type)).map(|(_, text)| text);
-        let Some(result) = text.and_then(descriptor::result).and_then(|text| descriptor::classes(text).next()) else {
-            return;
-        };
-        if plainly_base(result) {
-            return;
-        }
-        let (id, kind) = self.chunk.name(result);
-        if kind != Kind::Base {
-            let number = self.chunk.recorder.reference(id, NameId::NONE);
+        let result = text.and_then(descriptor::result).and_then(|text| descriptor::classes(text).next());
+        if let Some(number) = result.and_then(|name| self.type_reference(name)) {
             self.take(Do::Object, index, number, Some(pc));
         }
     }
@@ -193,10 +182,8 @@ impl Summariser<'_> {
             _ => return,
         };
         let Some(text) = self.pool.and_then(|pool| pool.utf8(text)) else { return };
-        for name in descriptor::classes(text).filter(|name| !plainly_base(name)) {
-            let (id, kind) = self.chunk.name(name);
-            if kind != Kind::Base {
-                let number = self.chunk.recorder.reference(id, NameId::NONE);
+        for name in descriptor::classes(text) {
+            if let Some(number) = self.type_reference(name) {
                 self.chunk.recorder.annotation(step, number);
             }
         }

@@ -159,6 +159,12 @@ impl<'p> LookUps<'p> {
         found
     }
 
+    /// Whether there is such a look-up for one of these purposes.
+    pub fn has_opaque(&self, reached: &dyn Fn(MethodId) -> bool, purposes: &[Purpose]) -> bool {
+        let wanted = |site: &Site| site.resolved && purposes.contains(&site.call.sink.purpose);
+        self.sites.iter().any(|site| wanted(site) && reached(site.call.method) && is_opaque(&site.names))
+    }
+
     /// Reads classes; the sites in them that count.
     fn read_classes(
         &mut self,

@@ -63,7 +63,7 @@ pub(super) struct Naming<'p, 'a> {
     /// Those that have been applied.
     shaped: BTreeSet<Pattern>,
     /// All classes by name, sorted.
-    pub sorted: Vec<(&'p [u8], ClassId)>,
+    sorted: Vec<(&'p [u8], ClassId)>,
     /// Providers by service, internal form.
     services: BTreeMap<Box<[u8]>, Vec<Provider>>,
     /// Services that a reached look-up names, or that nothing is known of.
@@ -190,9 +190,9 @@ impl<'p, 'a> Naming<'p, 'a> {
             }
             any = true;
             new.sort_unstable();
+            let begun = Instant::now();
             let methods = &self.run.methods;
             let reached = |method: MethodId| methods.get(method.0 as usize).is_some_and(Option::is_some);
-            let begun = Instant::now();
             let look_ups = self.look_ups.follow(&reached, &new, self.findings);
             self.following += begun.elapsed();
             for look_up in look_ups {
@@ -207,11 +207,8 @@ impl<'p, 'a> Naming<'p, 'a> {
 
     /// Uses of classes that are loaded by now.
     fn use_loaded(&mut self) {
-        let is_loaded = |waiting: &Waiting, run: &Run<'_>| {
-            run.classes.get(waiting.class.0 as usize).is_some_and(|c| c.loaded.is_some())
-        };
-        let (ready, waiting): (Vec<_>, Vec<_>) =
-            std::mem::take(&mut self.waiting).into_iter().partition(|waiting| is_loaded(waiting, &self.run));
+        let all = std::mem::take(&mut self.waiting).into_iter();
+        let (ready, waiting): (Vec<_>, Vec<_>) = all.partition(|use_| self.run.state(use_.class).loaded.is_some());
         self.waiting = waiting;
         for Waiting { class, purpose, method, members } in ready {
             let cause = Cause::LookUp(method);
@@ -314,13 +311,9 @@ impl<'p, 'a> Naming<'p, 'a> {
         }
         for Provider { class, resource } in self.services.get(service).cloned().unwrap_or_default() {
             self.run.create(class, Cause::Resource(resource));
-            self.provider_method(class, resource);
+            // The static method of a named module's provider (JLS §7.7.4).
+            self.member(class, b"provider", Cause::Resource(resource));
         }
-    }
-
-    /// The static method `provider` of a named module's provider (JLS §7.7.4).
-    fn provider_method(&mut self, class: ClassId, resource: u32) {
-        self.member(class, b"provider", Cause::Resource(resource));
     }
 
     /// Classes of a resource bundle: the base name, also with a locale behind it.
@@ -371,6 +364,18 @@ impl<'p, 'a> Naming<'p, 'a> {
                 }
             }
         }
+    }
+
+    /// Whether a reached look-up for one of these purposes is opaque.
+    pub fn has_opaque(&self, purposes: &[Purpose]) -> bool {
+        self.look_ups.has_opaque(&|method| self.run.reaches(method), purposes)
+    }
+
+    /// All classes whose name begins so, by name.
+    pub fn beginning(&self, prefix: &[u8]) -> &[(&'p [u8], ClassId)] {
+        let first = self.sorted.partition_point(|&(name, _)| name < prefix);
+        let from = self.sorted.get(first..).unwrap_or_default();
+        from.get(..from.partition_point(|&(name, _)| name.starts_with(prefix))).unwrap_or_default()
     }
 
     /// The class of that name in the scope of all.

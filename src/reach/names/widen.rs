@@ -24,13 +24,10 @@ impl<'p> Naming<'p, '_> {
                 self.shape(&pattern, method);
             }
         }
-        let methods = &self.run.methods;
-        let reached = |method: MethodId| methods.get(method.0 as usize).is_some_and(Option::is_some);
-        let opaque = self.look_ups.opaque(&reached);
-        let of = |purposes: &[Purpose]| opaque.iter().find(|look_up| purposes.contains(&look_up.sink.purpose));
-        let loads = of(&[Purpose::Load]).map(|look_up| look_up.method);
-        let creates = of(&[Purpose::Create, Purpose::Load]).map(|look_up| look_up.method);
-        if loads.is_some() {
+        // What is created below may reach further methods, and those count in the next turn.
+        let loads = self.has_opaque(&[Purpose::Load]);
+        let creates = loads || self.has_opaque(&[Purpose::Create]);
+        if loads {
             let texts: Vec<_> = self.run.texts.get(self.texts_done..).unwrap_or_default().to_vec();
             self.texts_done = self.run.texts.len();
             for (class, method) in texts {
@@ -39,13 +36,12 @@ impl<'p> Naming<'p, '_> {
                 }
             }
         }
-        if creates.is_some() {
+        if creates {
             self.annotations();
             let literals: Vec<_> = self.run.literals.get(self.literals_done..).unwrap_or_default().to_vec();
             self.literals_done = self.run.literals.len();
             for class in literals {
-                let cause = self.run.classes.get(class.0 as usize).and_then(|state| state.literal);
-                let cause = cause.map_or(Cause::Class(class), |reached| reached.cause);
+                let cause = self.run.state(class).literal.map_or(Cause::Class(class), |reached| reached.cause);
                 if self.own.get(class.0 as usize) == Some(&true) {
                     self.run.whole(class, cause);
                 } else {
@@ -69,7 +65,7 @@ impl<'p> Naming<'p, '_> {
     /// What annotations of loaded classes name may be created by whoever reads them.
     pub(super) fn annotations(&mut self) {
         for &id in &self.view.classes {
-            let is_loaded = self.run.classes.get(id.0 as usize).is_some_and(|state| state.loaded.is_some());
+            let is_loaded = self.run.state(id).loaded.is_some();
             let Some(done) = self.annotated.get_mut(id.0 as usize).filter(|done| is_loaded && !**done) else {
                 continue;
             };
@@ -93,11 +89,7 @@ impl<'p> Naming<'p, '_> {
         if pattern.suffix.len() <= 1 && pattern.prefix.len() <= 1 {
             return;
         }
-        let first = self.sorted.partition_point(|&(name, _)| name < &*pattern.prefix);
-        let from = self.sorted.get(first..).unwrap_or_default();
-        let end = from.partition_point(|&(name, _)| name.starts_with(&pattern.prefix));
-        let within: Vec<(&[u8], ClassId)> = from.get(..end).unwrap_or_default().to_vec();
-        for (name, class) in within {
+        for (name, class) in self.beginning(&pattern.prefix).to_vec() {
             let rest = name.get(pattern.prefix.len()..).unwrap_or_default();
             let fits = match &*pattern.suffix {
                 [] => !rest.contains(&b'/'),
@@ -146,8 +138,7 @@ impl<'p> Naming<'p, '_> {
                     mention.position,
                     MentionKind::At(Position::StaticCall | Position::New | Position::StaticField)
                 );
-                let reached = mention.method.and_then(|method| self.run.methods.get(method.0 as usize));
-                if acts && reached.is_some_and(Option::is_some) {
+                if acts && mention.method.is_some_and(|method| self.run.reaches(method)) {
                     let name = program.names.name(mention.target);
                     found.insert(package_of(name));
                     if name == b"java/sql/DriverManager" {
@@ -165,19 +156,13 @@ impl<'p> Naming<'p, '_> {
             .view
             .classes
             .iter()
-            .filter_map(|&id| Some((id, self.run.classes.get(id.0 as usize)?.introspected?.cause)))
+            .filter_map(|&id| Some((id, self.run.state(id).introspected?.cause)))
             .filter(|(id, _)| !self.listed.contains(id))
             .collect();
         for (outer, cause) in inspected {
             self.listed.insert(outer);
-            let Some(class) = self.run.types.class(outer) else { continue };
             self.annotations_of(outer);
-            let prefix = [self.run.types.program.names.name(class.path), b"$"].concat();
-            let first = self.sorted.partition_point(|&(name, _)| name < &*prefix);
-            let from = self.sorted.get(first..).unwrap_or_default();
-            let nested: Vec<ClassId> =
-                from.iter().take_while(|(name, _)| name.starts_with(&prefix)).map(|&(_, id)| id).collect();
-            for class in nested {
+            for class in self.with_nested(outer) {
                 self.run.load(class, cause);
             }
         }
@@ -189,9 +174,8 @@ impl<'p> Naming<'p, '_> {
         let Some(&first) = self.introspects.values().next() else { return };
         let program = self.run.types.program;
         for &id in &self.view.classes {
-            let there = self.run.classes.get(id.0 as usize).is_some_and(|state| {
-                state.instantiated.is_some() || state.literal.is_some() || state.created.is_some()
-            });
+            let state = self.run.state(id);
+            let there = state.instantiated.is_some() || state.literal.is_some() || state.created.is_some();
             let Some(class) = program.class(id).filter(|_| there) else { continue };
             let beside = self.introspects.get(package_of(program.names.name(class.path))).copied();
             let own = self.own.get(id.0 as usize).copied().unwrap_or(false).then_some(first);
@@ -215,7 +199,7 @@ impl<'p> Naming<'p, '_> {
         let all: Vec<ClassId> = self.view.classes.clone();
         for id in all {
             let is_own = self.own.get(id.0 as usize) == Some(&true);
-            let there = self.run.classes.get(id.0 as usize).is_some_and(|state| state.instantiated.is_some());
+            let there = self.run.state(id).instantiated.is_some();
             if !(there || is_own) || !self.named.insert(id) || !self.is_serialisable(id) {
                 continue;
             }

@@ -303,7 +303,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
         }
     }
     for name in &launch.modules {
-        if let Some(module) = catalogue.module(name).filter(|&module| catalogue.name(module) != "java.base")
+        if let Some(module) = catalogue.module(name).filter(|&module| !catalogue.is_base(module))
             && let Some(list) = evidence.get_mut(usize::from(module.0))
         {
             list.push(Evidence {
@@ -326,7 +326,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                 Presence::Absent(_) | Presence::NoPackage => None,
             }
         };
-        if let Some(module) = found.filter(|&module| catalogue.name(module) != "java.base")
+        if let Some(module) = found.filter(|&module| !catalogue.is_base(module))
             && let Some(list) = evidence.get_mut(usize::from(module.0))
         {
             let kind = match resource.kind {
@@ -376,9 +376,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
 
 fn meaning(catalogue: &Catalogue, name: &[u8]) -> Meaning {
     match catalogue.presence(name) {
-        Presence::Present(module) | Presence::Unknown(module) if catalogue.name(module) != "java.base" => {
-            Meaning::Module(module)
-        }
+        Presence::Present(module) | Presence::Unknown(module) if !catalogue.is_base(module) => Meaning::Module(module),
         Presence::Present(_) | Presence::Unknown(_) => Meaning::Nothing,
         Presence::Absent(_) | Presence::NoPackage => match last_release_with(name) {
             Some((last, module)) if last < catalogue.release => Meaning::Removed(module, last),

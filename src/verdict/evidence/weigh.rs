@@ -149,7 +149,7 @@ pub(super) fn looked_up(
     for pattern in &look_up.names.patterns {
         let package = crate::names::package_of(&pattern.prefix);
         let module = catalogue.module_of_package(package);
-        if let Some(module) = module.filter(|&module| catalogue.name(module) != "java.base") {
+        if let Some(module) = module.filter(|&module| !catalogue.is_base(module)) {
             add(module, format!("{}*", shown(&pattern.prefix)).into());
         }
     }
