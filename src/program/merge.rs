@@ -44,6 +44,7 @@ struct Merged {
     steps: Vec<u32>,
     references: Vec<Reference>,
     named: Vec<(NameId, ClassId)>,
+    types: Vec<NameId>,
     /// By name, whether it is in `named`.
     seen: Vec<bool>,
     findings: Vec<Diagnostic>,
@@ -81,6 +82,7 @@ impl Merging {
             steps: merged.steps,
             references: merged.references,
             named: merged.named,
+            types: merged.types,
         }
     }
 }
@@ -101,6 +103,7 @@ impl Merged {
         let first_class = self.classes.len() as u32;
         let first_mention = self.mentions.len() as u32;
         let first_method = self.methods.len() as u32;
+        let first_type = self.types.len() as u32;
         let first_step = self.steps.len() as u32;
         let first_reference = self.references.len() as u32;
         let mut texts = Renumbering::of(&chunk.texts);
@@ -123,6 +126,8 @@ impl Merged {
                 mention_count: summary.mention_count,
                 first_method: first_method + summary.first_method,
                 method_count: summary.method_count,
+                first_type: first_type + summary.first_type,
+                type_count: summary.type_count,
                 references: first_reference,
             });
         }
@@ -145,6 +150,7 @@ impl Merged {
             let owner = names.number(owner, &mut self.names);
             self.references.push(Reference { owner, member });
         }
+        self.types.extend(chunk.types.iter().map(|&id| names.number(id, &mut self.names)));
         self.steps.extend(steps);
         for method in methods {
             self.methods.push(Method {

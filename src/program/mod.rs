@@ -69,6 +69,10 @@ pub struct Class {
     first_method: u32,
     /// How many there are.
     method_count: u32,
+    /// Where its types start in [`Program::types`].
+    first_type: u32,
+    /// How many there are.
+    type_count: u32,
     /// Where the references of its chunk start in [`Program::references`].
     references: u32,
 }
@@ -138,6 +142,8 @@ pub struct Program {
     references: Vec<Reference>,
     /// Types outside the platform that some class names by a class constant, each with the first class that does.
     pub named: Vec<(NameId, ClassId)>,
+    /// Types that classes name, class after class.
+    types: Vec<NameId>,
 }
 
 impl Program {
@@ -155,6 +161,14 @@ impl Program {
     pub fn mentions(&self, class: &Class) -> &[Mention] {
         let start = class.first_mention as usize;
         self.mentions.get(start..start + class.mention_count as usize).unwrap_or_default()
+    }
+
+    /// Types of which the verifier may have something to ask while it follows a class: class constants, types of the
+    /// fields used, and those in descriptors of call sites; each once, without those of java.base. The descriptors of
+    /// its methods and of those that it calls are to be had from them.
+    pub fn types(&self, class: &Class) -> &[NameId] {
+        let start = class.first_type as usize;
+        self.types.get(start..start + class.type_count as usize).unwrap_or_default()
     }
 
     /// Where a class file is.

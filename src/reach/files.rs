@@ -7,8 +7,6 @@
 
 use std::collections::BTreeMap;
 
-use rustc_hash::FxHashSet;
-
 use crate::archive::Kind;
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
@@ -111,22 +109,19 @@ impl Naming<'_, '_> {
         if !creates {
             return;
         }
-        let program = self.run.types.program;
-        let loaded = self.view.classes.iter().filter(|&&id| self.run.state(id).loaded.is_some());
-        let busy: FxHashSet<&[u8]> =
-            loaded.filter_map(|&id| Some(package_of(program.names.name(program.class(id)?.path)))).collect();
+        self.note_loaded_packages();
         for (name, number) in self.start.resources.names.iter().zip(0..) {
             let counts = match name.kind {
                 ResourceKind::Configuration => loads,
                 // A table of classes beside the classes that read it.
                 ResourceKind::Mention => {
-                    loads && name.path.ends_with(".properties") && busy.contains(package_of(name.path.as_bytes()))
+                    loads && name.path.ends_with(".properties") && self.has_loaded(package_of(name.path.as_bytes()))
                 }
                 // The JVM reads no metadata: they tell what may be looked up once the library at hand is in use. Some hold
                 // only once a class is there.
                 ResourceKind::Metadata => {
                     name.of.as_deref().is_none_or(|of| self.is_loaded(of.as_bytes()))
-                        && busy.contains(package_of(name.name.as_bytes()))
+                        && self.has_loaded(package_of(name.name.as_bytes()))
                 }
                 _ => false,
             };

@@ -1,17 +1,21 @@
 //! What linking the classes that can be initialised loads: the verifier's questions, answered (JVMS §4.10, §5.4.1).
 //!
-//! A class without any name in its constant pool that matters has nothing to ask, which a look at the pool tells; the
-//! others are followed by [`crate::verifier`]. What matters is the caller's to say, by [`Relevance`] or otherwise. The
-//! first function to read is [`links`].
+//! A class whose names are none that matter has nothing to ask, and what the program's summary keeps tells that for all
+//! but a few; those are read again and followed by [`crate::verifier`]. What matters is the caller's to say, by
+//! [`Relevance`]. The first function to read is [`links`].
 
+use rayon::prelude::*;
 use rustc_hash::FxHashSet;
 
 use super::again;
-use crate::classfile::{ClassFile, Code, Member, MemberKind, Position, Visitor};
+use crate::classfile::{ClassFile, Code, Member, MemberKind, Position, Visitor, descriptor};
 use crate::diag::Findings;
 use crate::limits::Limits;
-use crate::program::{Class, ClassId, MethodId, NameId, Program, View};
+use crate::program::{Action, Class, ClassId, MethodId, NameId, Program, View};
 use crate::verifier::{self, Question, Verifier};
+
+/// Members that one worker takes at a time.
+const CHUNK: usize = 4096;
 
 /// A class that is loaded because another one is linked.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -28,9 +32,8 @@ pub struct Link {
 
 /// What is known of the classes that matter to the verifier.
 pub struct Hierarchy<'h> {
-    /// Whether it is of interest that a class is loaded: it is a platform type outside java.base, or has one among its
-    /// supertypes. Asked for every name of every class.
-    pub relevant: &'h (dyn Fn(&[u8]) -> bool + Sync),
+    /// Whether it is of interest that a class is loaded.
+    pub relevance: &'h Relevance<'h>,
     /// Whether a class is an interface; `None` where it is not known, which passes for a class.
     pub is_interface: &'h (dyn Fn(&[u8]) -> Option<bool> + Sync),
 }
@@ -46,9 +49,6 @@ pub fn links(
     findings: &mut Findings,
 ) -> Vec<Link> {
     let of = |file: &ClassFile<'_>, class: &Class, id: &ClassId, scratch: &mut verifier::Scratch| {
-        if !verifier::may_ask(file, hierarchy.relevant) {
-            return Vec::new();
-        }
         let mut linking = Linking {
             program,
             hierarchy,
@@ -65,8 +65,11 @@ pub fn links(
         let _ = file.walk(&mut linking);
         linking.found
     };
+    let matters = hierarchy.relevance.members();
+    let may_ask = |id: &&ClassId| program.class(**id).is_some_and(|class| hierarchy.relevance.may_ask(class, &matters));
+    let asking: Vec<ClassId> = initialised.par_iter().with_min_len(CHUNK).filter(may_ask).copied().collect();
     let mut all = Vec::new();
-    for found in again::each(program, limits, initialised, |id| *id, of) {
+    for found in again::each(program, limits, &asking, |id| *id, of) {
         match found {
             Ok(found) => all.extend(found),
             Err(finding) => findings.extend([*finding]),
@@ -108,7 +111,7 @@ impl<'a> Visitor<'a> for Linking<'a, '_, '_> {
         let Some((member, method)) = self.method else { return false };
         let Linking { hierarchy, id: class, seen, found, .. } = self;
         let mut load = |name: &'a [u8], pc: u32| {
-            if (hierarchy.relevant)(name) && seen.insert(name) {
+            if hierarchy.relevance.of(name) && seen.insert(name) {
                 found.push(Link { class: *class, loaded: name.into(), method, pc });
             }
         };
@@ -159,6 +162,36 @@ impl<'p> Relevance<'p> {
             }
         }
         Relevance { program, by_name, foreign }
+    }
+
+    /// By member of the program, whether its descriptor names a class that matters.
+    fn members(&self) -> Vec<bool> {
+        let members = &self.program.members;
+        let matters = |number: u32| {
+            let text = members.name(NameId(number));
+            let descriptor = memchr::memchr(b'(', text).and_then(|at| text.get(at..)).unwrap_or_default();
+            descriptor::classes(descriptor).any(|name| self.of(name))
+        };
+        (0..members.len() as u32).into_par_iter().with_min_len(CHUNK).map(matters).collect()
+    }
+
+    /// Whether the verifier can ask about a class that matters while it follows that one: types come from class
+    /// constants, from descriptors of members and from those of its own methods. The few that it brings along itself,
+    /// such as `java/lang/String` for a text, belong to java.base, and so do all types in descriptors of java.base's
+    /// methods.
+    fn may_ask(&self, class: &Class, members: &[bool]) -> bool {
+        let type_matters = |name: &NameId| self.by_name.get(name.0 as usize) == Some(&true);
+        let member_matters = |member: NameId| members.get(member.0 as usize) == Some(&true);
+        self.program.types(class).iter().any(type_matters)
+            || self.program.methods_of(class).any(|(id, method)| {
+                member_matters(method.selector)
+                    || self.program.steps(id).any(|step| match step.action {
+                        Action::StaticCall(called) | Action::SpecialCall(called) | Action::VirtualCall(called) => {
+                            member_matters(called.member)
+                        }
+                        _ => false,
+                    })
+            })
     }
 
     /// Whether a class matters. A name that the program's summary does not have is no class of the program.

@@ -204,7 +204,7 @@ fn link(
         Some(class) => program.class(class).map(|class| class.access & 0x0200 != 0),
         None => catalogue.platform_type(name).map(|known| known.access & 0x0200 != 0),
     };
-    let hierarchy = links::Hierarchy { relevant: &|name| relevance.of(name), is_interface: &is_interface };
+    let hierarchy = links::Hierarchy { relevance: &relevance, is_interface: &is_interface };
     let all = view.classes.iter().copied();
     let initialised: Vec<ClassId> = all.filter(|&id| run.state(id).initialised.is_some()).collect();
     links::links(program, limits, &hierarchy, &initialised, findings)

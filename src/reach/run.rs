@@ -48,6 +48,15 @@ struct Waiting {
     cause: Cause,
 }
 
+/// What classes have become, in the order in which they did; each class once a list, or a few times in the last.
+#[derive(Default)]
+pub(super) struct History {
+    pub loaded: Vec<ClassId>,
+    pub introspected: Vec<ClassId>,
+    /// There are objects of it, or its class object is a value.
+    pub there: Vec<ClassId>,
+}
+
 pub(super) struct Run<'p> {
     pub types: Types<'p>,
     /// The selector of static initialisers.
@@ -56,6 +65,7 @@ pub(super) struct Run<'p> {
     pub level: Level,
     pub methods: Vec<Option<Reached>>,
     pub classes: Vec<ClassState>,
+    pub history: History,
     due: VecDeque<Due>,
     /// Methods reached since the last time somebody took them.
     pub fresh: Vec<MethodId>,
@@ -88,6 +98,7 @@ impl<'p> Run<'p> {
             level: Level::Certain,
             methods: vec![None; methods],
             classes: vec![ClassState::default(); classes],
+            history: History::default(),
             due: VecDeque::new(),
             fresh: Vec::new(),
             guarded: Vec::new(),
@@ -169,6 +180,7 @@ impl<'p> Run<'p> {
     /// A class is loaded (JVMS §5.3).
     pub fn load(&mut self, id: ClassId, cause: Cause) {
         if self.mark(id, cause, |state| &mut state.loaded) {
+            self.history.loaded.push(id);
             self.due.push_back(Due::Loaded(id));
         }
     }
@@ -189,6 +201,7 @@ impl<'p> Run<'p> {
         }
         self.initialise(id, cause);
         if self.mark(id, cause, |state| &mut state.instantiated) {
+            self.history.there.push(id);
             self.due.push_back(Due::Instantiated(id));
         }
     }
@@ -196,13 +209,16 @@ impl<'p> Run<'p> {
     /// Members of a class are looked up by reflection.
     pub fn introspect(&mut self, id: ClassId, cause: Cause) {
         self.load(id, cause);
-        self.mark(id, cause, |state| &mut state.introspected);
+        if self.mark(id, cause, |state| &mut state.introspected) {
+            self.history.introspected.push(id);
+        }
     }
 
     /// A class object is a value.
     pub fn literal(&mut self, id: ClassId, cause: Cause) {
         self.load(id, cause);
         if self.mark(id, cause, |state| &mut state.literal) {
+            self.history.there.push(id);
             self.literals.push(id);
         }
     }
@@ -221,6 +237,7 @@ impl<'p> Run<'p> {
         if !self.mark(id, cause, |state| &mut state.created) {
             return;
         }
+        self.history.there.push(id);
         self.created.push(id);
         let program = self.types.program;
         for (method, head) in self.types.class(id).into_iter().flat_map(|class| program.methods_of(class)) {

@@ -27,7 +27,7 @@ mod step;
 mod subroutine;
 mod types;
 
-use crate::classfile::{ClassFile, Code, Error, Member, MemberKind, Position, Tag, Visitor, descriptor};
+use crate::classfile::{ClassFile, Code, Error, Member, MemberKind, Position, Visitor};
 
 use asks::{Asked, Asks};
 use frames::Frames;
@@ -243,25 +243,4 @@ impl<'a, F: FnMut(Question<'a>)> Visitor<'a> for Methods<'a, '_, F> {
         }
         false
     }
-}
-
-/// Whether a class can ask about any class that matters to the caller, by the names in its constant pool alone.
-///
-/// Types come from class constants, from descriptors of members and from those of its own methods. The few that the
-/// verifier brings along, such as `java/lang/String` for a text constant, belong to `java.base`.
-pub fn may_ask<'a>(class: &ClassFile<'a>, mut is_relevant: impl FnMut(&'a [u8]) -> bool) -> bool {
-    let pool = class.pool;
-    (1..pool.len()).any(|index| match pool.tag(index) {
-        Some(Tag::Class) => pool.class_name(index).and_then(descriptor::element_class).is_some_and(&mut is_relevant),
-        // Every method descriptor begins so, whoever refers to it.
-        Some(Tag::Utf8) => pool
-            .utf8(index)
-            .filter(|text| text.first() == Some(&b'('))
-            .is_some_and(|text| descriptor::classes(text).any(&mut is_relevant)),
-        Some(Tag::NameAndType) => pool
-            .name_and_type(index)
-            .filter(|(_, text)| text.first() != Some(&b'('))
-            .is_some_and(|(_, text)| descriptor::classes(text).any(&mut is_relevant)),
-        _ => false,
-    })
 }

@@ -28,7 +28,7 @@ fn found(program: &Program, view: &View) -> Vec<Link> {
         Some(class) => Some(class.access & 0x0200 != 0),
         None => catalogue.platform_type(name).map(|known| known.access & 0x0200 != 0),
     };
-    let hierarchy = Hierarchy { relevant: &|name| relevance.of(name), is_interface: &is_interface };
+    let hierarchy = Hierarchy { relevance: &relevance, is_interface: &is_interface };
     let mut findings = Findings::new(10);
     let found = links(program, &Limits::default(), &hierarchy, &view.classes, &mut findings);
     assert!(findings.sorted().is_empty());

@@ -78,12 +78,7 @@ impl Class {
         });
         read.expect("a sound class file");
         // The names by which the pool says beforehand whether there is anything to ask.
-        let mut named = BTreeSet::new();
-        let may = verifier::may_ask(&class, |name| {
-            named.insert(text_of(name));
-            false
-        });
-        assert!(!may);
+        let named = named(&class);
         let asked = questions.iter().flat_map(|(source, target)| source.iter().chain([target]));
         for asked in asked.filter(|name| !BROUGHT_ALONG.contains(&name.as_str())) {
             assert!(named.contains(asked), "{asked} is not in the pool of {:?}", name(class.this_class));
@@ -98,6 +93,23 @@ impl Class {
         };
         (name(class.this_class).expect("a name"), read)
     }
+}
+
+/// Types of class constants, in descriptors of members, and in those of its own methods.
+fn named(class: &ClassFile<'_>) -> BTreeSet<String> {
+    let pool = class.pool;
+    let mut named = BTreeSet::new();
+    for index in 1..pool.len() {
+        if let Some(name) = pool.class_name(index).and_then(descriptor::element_class) {
+            named.insert(text_of(name));
+        }
+        let of_members = pool.name_and_type(index).map(|(_, text)| text);
+        // Every method descriptor begins so, whoever refers to it.
+        let of_methods = pool.utf8(index).filter(|text| text.first() == Some(&b'('));
+        let all = of_members.into_iter().chain(of_methods);
+        named.extend(all.flat_map(descriptor::classes).map(text_of));
+    }
+    named
 }
 
 /// All classes of a class path, the first of each name.

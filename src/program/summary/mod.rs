@@ -28,6 +28,8 @@ pub(super) struct Chunk {
     pub recorder: Recorder,
     /// Types outside the platform, with the class of the chunk that names them first.
     pub named: Vec<(NameId, u32)>,
+    /// Types that the verifier may meet, class after class.
+    pub types: Vec<NameId>,
     kinds: Vec<Kind>,
     seen_named: Vec<bool>,
     /// Space that is used anew for each class.
@@ -45,6 +47,8 @@ struct Space {
     joined: Vec<u8>,
     /// By pool index of a `CONSTANT_NameAndType`: the member, once it is known.
     members: Vec<Option<NameId>>,
+    /// Types of class constants, of fields, and in descriptors that no method has.
+    types: Vec<NameId>,
 }
 
 /// The head of one class.
@@ -59,6 +63,8 @@ pub(super) struct Summary {
     pub mention_count: u32,
     pub first_method: u32,
     pub method_count: u32,
+    pub first_type: u32,
+    pub type_count: u32,
 }
 
 impl Chunk {
@@ -124,7 +130,8 @@ impl Summariser<'_> {
     /// Closes the class; false where not even its head could be read.
     pub fn class_done(&mut self) -> bool {
         let class = self.chunk.classes.len() as u32;
-        let Chunk { mentions, classes, recorder, space: Space { found, texts, .. }, .. } = &mut self.chunk;
+        let Chunk { mentions, classes, recorder, types: all_types, space: Space { found, texts, types, .. }, .. } =
+            &mut self.chunk;
         let untold = texts.drain(..).filter(|&(_, _, told)| !told);
         found.extend(untold.map(|(_, target, _)| Mention {
             target,
@@ -150,6 +157,11 @@ impl Summariser<'_> {
         head.first_mention = mentions.len() as u32;
         head.mention_count = found.len() as u32;
         mentions.append(found);
+        types.sort_unstable();
+        types.dedup();
+        head.first_type = all_types.len() as u32;
+        head.type_count = types.len() as u32;
+        all_types.append(types);
         classes.push(head);
         true
     }
@@ -175,6 +187,25 @@ impl Summariser<'_> {
     fn keep(&mut self, target: NameId, position: MentionKind, pc: Option<u32>) {
         let guard = self.guard(pc);
         self.keep_guarded(target, position, guard);
+    }
+
+    /// Notes the types in a descriptor for the verifier.
+    fn types_of(&mut self, descriptor: u16) {
+        let Some(text) = self.pool.and_then(|pool| pool.utf8(descriptor)) else { return };
+        for name in descriptor::classes(text).filter(|name| !plainly_base(name)) {
+            let (id, kind) = self.chunk.name(name);
+            if kind != Kind::Base {
+                self.chunk.space.types.push(id);
+            }
+        }
+    }
+
+    fn field_type(&mut self, reference: u16) {
+        let Some(pool) = self.pool else { return };
+        let name_and_type = pool.member_ref_indices(reference).map(|(_, name_and_type)| name_and_type);
+        if let Some((_, text)) = name_and_type.and_then(|index| pool.name_and_type_indices(index)) {
+            self.types_of(text);
+        }
     }
 
     fn is_initialiser(&self) -> bool {
@@ -244,6 +275,7 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         let space = &mut self.chunk.space;
         space.texts.clear();
         space.found.clear();
+        space.types.clear();
         space.slots.clear();
         space.slots.resize(length, Slot::Unseen);
         space.members.clear();
@@ -267,6 +299,9 @@ impl<'a> Visitor<'a> for Summariser<'a> {
                     }
                     let (id, kind) = self.chunk.name(name);
                     self.set(index, kind == Kind::Watched);
+                    if kind != Kind::Base {
+                        self.chunk.space.types.push(id);
+                    }
                     if kind == Kind::Other
                         && let Some(seen @ false) = self.chunk.seen_named.get_mut(id.0 as usize)
                     {
@@ -290,6 +325,8 @@ impl<'a> Visitor<'a> for Summariser<'a> {
             mention_count: 0,
             first_method: 0,
             method_count: 0,
+            first_type: 0,
+            type_count: 0,
         });
     }
 
@@ -358,8 +395,10 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         if opcode == opcode::INVOKEVIRTUAL {
             self.polymorphic(reference, pc);
         }
-        if self.slot(reference) == Slot::Idle {
-            return;
+        match self.slot(reference) {
+            Slot::Idle => return,
+            Slot::Unseen if step.is_none() || step == Some(Do::StaticField) => self.field_type(reference),
+            _ => {}
         }
         // The descriptor is left alone: using a member loads none of the types in it (JVMS §5.4.3.2, §5.4.3.3); what
         // the verifier makes of it is the verifier's to say.
@@ -380,6 +419,9 @@ impl<'a> Visitor<'a> for Summariser<'a> {
             return;
         }
         let Some((_, text)) = pool.name_and_type_indices(name_and_type) else { return };
+        if self.slot(call_site) == Slot::Unseen {
+            self.types_of(text);
+        }
         self.descriptor_text(text, Position::CallSiteDescriptor, Some(pc));
         self.set(call_site, self.slot(text) == Slot::Watched);
     }
@@ -402,6 +444,10 @@ impl<'a> Visitor<'a> for Summariser<'a> {
 
     fn load_constant(&mut self, pc: u32, constant: u16, _tag: Tag) {
         self.constant_step(constant, Some(pc));
+        let dynamic = self.pool.and_then(|pool| pool.name_and_type_indices(pool.dynamic_indices(constant)?.1));
+        if let Some((_, text)) = dynamic {
+            self.types_of(text);
+        }
         if let Some(pool) = self.pool {
             constant_names(pool, constant, |name| {
                 let (id, kind) = self.chunk.name(name);

@@ -171,6 +171,7 @@ impl Summariser<'_> {
             return;
         }
         if let Some((_, text)) = pool.name_and_type_indices(name_and_type) {
+            self.types_of(text);
             self.descriptor_text(text, Position::CallSiteDescriptor, Some(pc));
         }
     }

@@ -22,6 +22,7 @@ use crate::diag::Findings;
 use crate::flow::resolve::Pattern;
 use crate::flow::sinks::Purpose;
 use crate::limits::Limits;
+use crate::names::package_of;
 use crate::program::{Action, ClassId, Guard, MethodId, NameId, ResourceKind, View};
 
 use super::lookups::{LookUp, LookUps};
@@ -42,6 +43,31 @@ struct Waiting {
     purpose: Purpose,
     method: MethodId,
     members: Vec<Vec<u8>>,
+}
+
+/// How far widening has looked at what has been reached.
+#[derive(Default)]
+struct Seen<'p> {
+    /// All methods reached and followed, lot after lot.
+    methods: Vec<MethodId>,
+    busy: usize,
+    busy_packages: FxHashSet<&'p [u8]>,
+    loaded: usize,
+    loaded_packages: FxHashSet<&'p [u8]>,
+    annotated: usize,
+    nested: usize,
+    introspected: usize,
+    introspectors: usize,
+    serialised: usize,
+}
+
+/// The part of a list that is new since it was looked at last, in the order of the class path.
+fn new_since(list: &[ClassId], seen: &mut usize) -> Vec<ClassId> {
+    let mut new = list.get(*seen..).unwrap_or_default().to_vec();
+    *seen = list.len();
+    new.sort_unstable();
+    new.dedup();
+    new
 }
 
 pub(super) struct Naming<'p, 'a> {
@@ -71,15 +97,13 @@ pub(super) struct Naming<'p, 'a> {
     /// Names of members that are looked up in classes which are not known.
     members: BTreeSet<Box<[u8]>>,
     named: FxHashSet<ClassId>,
-    /// Inspected classes whose nested classes have been looked at.
-    listed: FxHashSet<ClassId>,
     /// Classes that look-ups name in full: texts with their names have found their use.
     looked_up: FxHashSet<ClassId>,
     /// Packages with a reached method that lists members of a class that is not known, with the first of them.
     introspects: BTreeMap<Box<[u8]>, MethodId>,
     deserialises: Option<MethodId>,
     pub own: Vec<bool>,
-    annotated: Vec<bool>,
+    seen: Seen<'p>,
     texts_done: usize,
     literals_done: usize,
     created_done: (usize, usize),
@@ -136,12 +160,11 @@ impl<'p, 'a> Naming<'p, 'a> {
             asked: BTreeSet::new(),
             members: BTreeSet::new(),
             named: FxHashSet::default(),
-            listed: FxHashSet::default(),
             looked_up: FxHashSet::default(),
             introspects: BTreeMap::new(),
             deserialises: None,
             own,
-            annotated: vec![false; classes],
+            seen: Seen::default(),
             texts_done: 0,
             literals_done: 0,
             created_done: (0, 0),
@@ -194,6 +217,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             let methods = &self.run.methods;
             let reached = |method: MethodId| methods.get(method.0 as usize).is_some_and(Option::is_some);
             let look_ups = self.look_ups.follow(&reached, &new, self.findings);
+            self.seen.methods.append(&mut new);
             self.following += begun.elapsed();
             for look_up in look_ups {
                 self.note(&look_up);
@@ -369,6 +393,19 @@ impl<'p, 'a> Naming<'p, 'a> {
     /// Whether a reached look-up for one of these purposes is opaque.
     pub fn has_opaque(&self, purposes: &[Purpose]) -> bool {
         self.look_ups.has_opaque(&|method| self.run.reaches(method), purposes)
+    }
+
+    /// Notes which packages have a class that is loaded by now.
+    pub fn note_loaded_packages(&mut self) {
+        let program = self.run.types.program;
+        let new = new_since(&self.run.history.loaded, &mut self.seen.loaded);
+        let packages = new.iter().filter_map(|&id| Some(package_of(program.names.name(program.class(id)?.path))));
+        self.seen.loaded_packages.extend(packages);
+    }
+
+    /// Whether a package had one when that was noted last.
+    pub fn has_loaded(&self, package: &[u8]) -> bool {
+        self.seen.loaded_packages.contains(package)
     }
 
     /// All classes whose name begins so, by name.

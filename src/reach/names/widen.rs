@@ -3,8 +3,6 @@
 //! Classes of a shape follow Smaragdakis et al., "More Sound Static Handling of Java Reflection" (APLAS 2015). The first
 //! function to read is [`Naming::widen`].
 
-use rustc_hash::FxHashSet;
-
 use crate::archive::Scope;
 use crate::classfile::Position;
 use crate::flow::resolve::Pattern;
@@ -14,7 +12,7 @@ use crate::platform::ever_platform_package;
 use crate::program::{ClassId, MentionKind, MethodId, MethodKind};
 use crate::reach::Cause;
 
-use super::Naming;
+use super::{Naming, new_since};
 
 impl<'p> Naming<'p, '_> {
     /// Roots widen: see the head of this file.
@@ -64,12 +62,7 @@ impl<'p> Naming<'p, '_> {
 
     /// What annotations of loaded classes name may be created by whoever reads them.
     pub(super) fn annotations(&mut self) {
-        for &id in &self.view.classes {
-            let is_loaded = self.run.state(id).loaded.is_some();
-            let Some(done) = self.annotated.get_mut(id.0 as usize).filter(|done| is_loaded && !**done) else {
-                continue;
-            };
-            *done = true;
+        for id in new_since(&self.run.history.loaded, &mut self.seen.annotated) {
             self.annotations_of(id);
         }
     }
@@ -112,9 +105,11 @@ impl<'p> Naming<'p, '_> {
             let own = program.names.find(service).and_then(|id| self.view.find(Scope::default(), id));
             (ever_platform_package(package_of(service)) && own.is_none(), own.is_some())
         };
-        let packages: FxHashSet<&[u8]> =
-            if due.iter().any(|service| platform(service).0) { self.busy_packages() } else { FxHashSet::default() };
+        if due.iter().any(|service| platform(service).0) {
+            self.find_busy_packages();
+        }
         for service in due {
+            let packages = &self.seen.busy_packages;
             let (of_platform, of_program) = platform(&service);
             let is_looked_for = of_platform
                 && match &*service {
@@ -129,10 +124,15 @@ impl<'p> Naming<'p, '_> {
 
     /// Packages outside java.base of whose types reached methods call static methods or create objects; and
     /// `DriverManager`, which alone of its package looks for something.
-    pub(super) fn busy_packages(&self) -> FxHashSet<&'p [u8]> {
+    fn find_busy_packages(&mut self) {
         let program = self.run.types.program;
-        let mut found = FxHashSet::default();
-        for class in self.view.classes.iter().filter_map(|&id| program.class(id)) {
+        let new = self.seen.methods.get(self.seen.busy..).unwrap_or_default();
+        let classes = new.iter().chain(&self.run.fresh).filter_map(|&id| Some(program.method(id)?.class));
+        let mut classes: Vec<ClassId> = classes.collect();
+        self.seen.busy = self.seen.methods.len();
+        classes.sort_unstable();
+        classes.dedup();
+        for class in classes.into_iter().filter_map(|id| program.class(id)) {
             for mention in program.mentions(class) {
                 let acts = matches!(
                     mention.position,
@@ -140,27 +140,21 @@ impl<'p> Naming<'p, '_> {
                 );
                 if acts && mention.method.is_some_and(|method| self.run.reaches(method)) {
                     let name = program.names.name(mention.target);
-                    found.insert(package_of(name));
+                    self.seen.busy_packages.insert(package_of(name));
                     if name == b"java/sql/DriverManager" {
-                        found.insert(name);
+                        self.seen.busy_packages.insert(name);
                     }
                 }
             }
         }
-        found
     }
 
     /// Nested classes of those that are inspected: who lists them loads them (`Class.getDeclaredClasses`).
     pub(super) fn nested(&mut self) {
-        let inspected: Vec<(ClassId, Cause)> = self
-            .view
-            .classes
-            .iter()
-            .filter_map(|&id| Some((id, self.run.state(id).introspected?.cause)))
-            .filter(|(id, _)| !self.listed.contains(id))
-            .collect();
+        let new = new_since(&self.run.history.introspected, &mut self.seen.nested);
+        let cause_of = |id: ClassId| Some((id, self.run.state(id).introspected?.cause));
+        let inspected: Vec<(ClassId, Cause)> = new.into_iter().filter_map(cause_of).collect();
         for (outer, cause) in inspected {
-            self.listed.insert(outer);
             self.annotations_of(outer);
             for class in self.with_nested(outer) {
                 self.run.load(class, cause);
@@ -173,10 +167,11 @@ impl<'p> Naming<'p, '_> {
     pub(super) fn introspect_own(&mut self) {
         let Some(&first) = self.introspects.values().next() else { return };
         let program = self.run.types.program;
-        for &id in &self.view.classes {
-            let state = self.run.state(id);
-            let there = state.instantiated.is_some() || state.literal.is_some() || state.created.is_some();
-            let Some(class) = program.class(id).filter(|_| there) else { continue };
+        if std::mem::replace(&mut self.seen.introspectors, self.introspects.len()) != self.introspects.len() {
+            self.seen.introspected = 0;
+        }
+        for id in new_since(&self.run.history.there, &mut self.seen.introspected) {
+            let Some(class) = program.class(id) else { continue };
             let beside = self.introspects.get(package_of(program.names.name(class.path))).copied();
             let own = self.own.get(id.0 as usize).copied().unwrap_or(false).then_some(first);
             if let Some(method) = beside.or(own) {
@@ -196,8 +191,14 @@ impl<'p> Naming<'p, '_> {
     pub(super) fn serialised(&mut self, method: MethodId) {
         const HOOKS: [&[u8]; 6] =
             [b"readObject", b"writeObject", b"readResolve", b"writeReplace", b"readExternal", b"writeExternal"];
-        let all: Vec<ClassId> = self.view.classes.clone();
-        for id in all {
+        let mut due = Vec::new();
+        if self.seen.serialised == 0 {
+            let is_own = |id: &ClassId| self.own.get(id.0 as usize) == Some(&true);
+            due.extend(self.view.classes.iter().copied().filter(is_own));
+        }
+        due.extend(new_since(&self.run.history.there, &mut self.seen.serialised));
+        due.sort_unstable();
+        for id in due {
             let is_own = self.own.get(id.0 as usize) == Some(&true);
             let there = self.run.state(id).instantiated.is_some();
             if !(there || is_own) || !self.named.insert(id) || !self.is_serialisable(id) {
