@@ -5,6 +5,7 @@
 
 use std::ops::ControlFlow;
 
+use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
 use super::index::INDEX;
@@ -12,6 +13,9 @@ use super::rules::{At, Items, RULES, Rule, UNLESS};
 use super::table::Scope;
 use super::words::{Met, Words};
 use super::{Fact, Facts};
+
+/// Methods that one worker takes at a time.
+const CHUNK: usize = 8192;
 
 /// A method at which a rule fires.
 pub(super) struct Found {
@@ -62,7 +66,7 @@ pub(super) fn found(facts: &impl Facts, release: u16, words: &mut Words) -> Vec<
     let mut wide = Wide::default();
     let mut candidates = Vec::new();
     let mut seen: Vec<(At, u32)> = Vec::new();
-    for method in facts.methods() {
+    for method in meeting(facts, release, &active) {
         seen.clear();
         facts.visit(method, &mut |fact| {
             let mut own = None;
@@ -72,17 +76,8 @@ pub(super) fn found(facts: &impl Facts, release: u16, words: &mut Words) -> Vec<
                 }
                 ControlFlow::Continue(())
             };
-            let _ = match fact {
-                Fact::Call { owner, name, descriptor } => {
-                    INDEX.calls((owner, name, descriptor), |class, of| subtypes.ask(facts, class, of), tell)
-                }
-                Fact::Field { owner, name } => INDEX.fields(owner, name, tell),
-                Fact::Text(text) => INDEX.texts(text, release, tell),
-            };
+            let _ = subtypes.meets(facts, fact, release, tell);
         });
-        if seen.is_empty() {
-            continue;
-        }
         // Stable: of facts that meet one condition the first stays.
         seen.sort_by_key(|&(at, _)| at);
         let class = facts.class_of(method);
@@ -93,6 +88,25 @@ pub(super) fn found(facts: &impl Facts, release: u16, words: &mut Words) -> Vec<
     let mut found: Vec<Found> = candidates.iter().filter_map(|candidate| join(candidate, &wide)).collect();
     found.sort_by_key(|found| (found.rule, found.method));
     found
+}
+
+/// The methods that meet anything, which few do, in ascending order.
+fn meeting(facts: &impl Facts, release: u16, active: &(impl Fn(At) -> bool + Sync)) -> Vec<u32> {
+    let all: Vec<u32> = facts.methods().collect();
+    let of_chunk = |methods: &[u32]| {
+        let mut subtypes = Subtypes::default();
+        let mut meets = |method: u32| {
+            let mut any = false;
+            facts.visit(method, &mut |fact| {
+                let tell = |at: At| if active(at) { ControlFlow::Break(()) } else { ControlFlow::Continue(()) };
+                any = any || subtypes.meets(facts, fact, release, tell).is_break();
+            });
+            any
+        };
+        methods.iter().copied().filter(|&method| meets(method)).collect::<Vec<u32>>()
+    };
+    let chunks: Vec<Vec<u32>> = all.par_chunks(CHUNK).map(of_chunk).collect();
+    chunks.concat()
 }
 
 /// Keeps what a method meets of one rule for its class and the program; the method itself where it may fire there.
@@ -156,6 +170,23 @@ struct Subtypes(FxHashMap<Box<[u8]>, Vec<Answer>>);
 type Answer = (&'static [u8], bool);
 
 impl Subtypes {
+    /// Tells which conditions a fact meets.
+    fn meets(
+        &mut self,
+        facts: &impl Facts,
+        fact: Fact<'_>,
+        release: u16,
+        tell: impl FnMut(At) -> ControlFlow<()>,
+    ) -> ControlFlow<()> {
+        match fact {
+            Fact::Call { owner, name, descriptor } => {
+                INDEX.calls((owner, name, descriptor), |class, of| self.ask(facts, class, of), tell)
+            }
+            Fact::Field { owner, name } => INDEX.fields(owner, name, tell),
+            Fact::Text(text) => INDEX.texts(text, release, tell),
+        }
+    }
+
     fn ask(&mut self, facts: &impl Facts, class: &[u8], of: &'static [u8]) -> bool {
         if let Some(&(_, answer)) = self.0.get(class).and_then(|known| known.iter().find(|(known, _)| *known == of)) {
             return answer;

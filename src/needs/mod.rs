@@ -26,7 +26,7 @@ pub use table::{Need, Trigger, table};
 use index::INDEX;
 
 /// What is known of the methods that can run. Numbers are the giver's own.
-pub trait Facts {
+pub trait Facts: Sync {
     /// Numbers of the methods that can run, ascending.
     fn methods(&self) -> impl Iterator<Item = u32>;
     /// The class of a method: any number that is unique to it.

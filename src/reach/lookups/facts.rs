@@ -16,6 +16,9 @@ use crate::program::{Class, ClassId, Guard, Guards, MethodId, NameId, Reference}
 /// Facts kept of one class; what is beyond is left out, and [`Read::cut`] says so.
 const MOST_FACTS: usize = 1 << 14;
 
+/// Calls wanted of a class that are compared one by one, which is quicker than looking names up while they are few.
+const FEW_CALLS: usize = 16;
+
 /// A field that is asked for.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct FieldJob {
@@ -71,13 +74,14 @@ pub(super) struct Read {
 /// Reads classes, in parallel; answers stand in the order of the jobs.
 pub(super) fn read(families: &Families<'_>, limits: &Limits, jobs: &[(ClassId, Job)]) -> Vec<Read> {
     let of = |file: &ClassFile<'_>, class: &Class, (_, job): &(ClassId, Job), scratch: &mut flow::Scratch| {
-        let want = Want { families, job, text: RefCell::default() };
+        let want = Want::new(families, job);
         let mut collector = Collector {
             families,
             class,
             job,
             pool: file.pool,
-            follower: Follower::new(file, want, scratch),
+            follower: Follower::new(file, &want, scratch),
+            want: &want,
             member: None,
             method: None,
             ordinal: 0,
@@ -98,10 +102,18 @@ pub(super) fn read(families: &Families<'_>, limits: &Limits, jobs: &[(ClassId, J
 struct Want<'w> {
     families: &'w Families<'w>,
     job: &'w Job,
+    /// Owner and member of each call that is wanted.
+    calls: Vec<(&'w [u8], &'w [u8])>,
     text: RefCell<Vec<u8>>,
 }
 
-impl Want<'_> {
+impl<'w> Want<'w> {
+    fn new(families: &'w Families<'w>, job: &'w Job) -> Self {
+        let program = families.program;
+        let text = |called: &Reference| (program.names.name(called.owner), program.members.name(called.member));
+        Want { families, job, calls: job.calls.iter().map(text).collect(), text: RefCell::default() }
+    }
+
     /// A member of the program by name and descriptor.
     fn member(&self, name: &[u8], descriptor: &[u8]) -> Option<NameId> {
         let mut text = self.text.borrow_mut();
@@ -112,12 +124,19 @@ impl Want<'_> {
     }
 
     fn reference(&self, owner: &[u8], name: &[u8], descriptor: &[u8]) -> Option<Reference> {
-        if self.job.calls.is_empty() {
-            return None;
+        if self.calls.len() > FEW_CALLS {
+            let owner = self.families.program.names.find(owner)?;
+            let reference = Reference { owner, member: self.member(name, descriptor)? };
+            return self.job.calls.binary_search(&reference).ok().map(|_| reference);
         }
-        let owner = self.families.program.names.find(owner)?;
-        let reference = Reference { owner, member: self.member(name, descriptor)? };
-        self.job.calls.binary_search(&reference).ok().map(|_| reference)
+        let fits = |(of, member): &(&[u8], &[u8])| {
+            member.len() == name.len() + descriptor.len()
+                && *of == owner
+                && member.starts_with(name)
+                && member.ends_with(descriptor)
+        };
+        let at = self.calls.iter().position(fits)?;
+        self.job.calls.get(at).copied()
     }
 
     fn sink(&self, owner: &[u8], name: &[u8], descriptor: &[u8]) -> Option<(NameId, &'static Sink)> {
@@ -138,7 +157,7 @@ impl Want<'_> {
     }
 }
 
-impl Wanted for Want<'_> {
+impl Wanted for &Want<'_> {
     fn call(&self, owner: &[u8], name: &[u8], descriptor: &[u8]) -> bool {
         self.sink(owner, name, descriptor).is_some() || self.reference(owner, name, descriptor).is_some()
     }
@@ -162,7 +181,8 @@ struct Collector<'a, 's, 'w> {
     class: &'w Class,
     job: &'w Job,
     pool: Pool<'a>,
-    follower: Follower<'a, 's, Want<'w>>,
+    follower: Follower<'a, 's, &'w Want<'w>>,
+    want: &'w Want<'w>,
     member: Option<Member>,
     method: Option<MethodId>,
     /// Methods begun so far.
@@ -209,10 +229,9 @@ impl<'a> Visitor<'a> for Collector<'a, '_, '_> {
 
     fn code(&mut self, code: &classfile::Code<'a>) -> bool {
         let (Some(member), Some(method)) = (self.member, self.method) else { return false };
-        let (pool, families, read) = (self.pool, self.families, &mut self.read);
+        let (pool, want, read) = (self.pool, self.want, &mut self.read);
         let mut guards = None;
         let initialiser = pool.utf8(member.name) == Some(b"<clinit>");
-        let want = Want { families, job: self.job, text: RefCell::default() };
         let tell = |fact: Fact<'a>| {
             if read.sinks.len() + read.calls.len() + read.stores.len() + read.results.len() >= MOST_FACTS {
                 read.cut = true;

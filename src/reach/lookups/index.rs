@@ -3,6 +3,7 @@
 //! Grows with every lot of methods that the worklist adds, each of which is one sorted segment. Calls that can pass no
 //! text and no class are left out. The first function to read is [`Index::add`].
 
+use memchr::memmem::Finder;
 use rayon::prelude::*;
 use rustc_hash::FxHashSet;
 
@@ -56,8 +57,11 @@ impl Index {
     pub(super) fn new(program: &Program) -> Self {
         let names: FxHashSet<&[u8]> = SINKS.iter().map(|sink| sink.name.as_bytes()).collect();
         let count = program.members.len() as u32;
-        let flags =
-            (0..count).into_par_iter().with_min_len(CHUNK).map(|id| flags(program.members.name(NameId(id)), &names));
+        let carriers = Carriers::new();
+        let flags = (0..count)
+            .into_par_iter()
+            .with_min_len(CHUNK)
+            .map(|id| flags(program.members.name(NameId(id)), &names, &carriers));
         let runs = vec![false; program.classes.len()];
         Index {
             flags: flags.collect(),
@@ -201,19 +205,29 @@ fn within<'l, T, K: Ord>(list: &'l [T], key: impl Fn(&T) -> K, wanted: &K) -> &'
     rest.get(..rest.partition_point(|item| key(item) == *wanted)).unwrap_or_default()
 }
 
+/// Looks for types that texts, classes or lists of them have; values of any other are not followed.
+struct Carriers([Finder<'static>; 2]);
+
+impl Carriers {
+    fn new() -> Self {
+        Carriers([Finder::new(b"Ljava/lang/"), Finder::new(b"Ljava/util/")])
+    }
+
+    /// Whether a descriptor names such a type.
+    fn are_in(&self, descriptor: &[u8]) -> bool {
+        self.0.iter().any(|start| start.find(descriptor).is_some())
+    }
+}
+
 /// What a member can be good for.
-fn flags(member: &[u8], names: &FxHashSet<&[u8]>) -> u8 {
+fn flags(member: &[u8], names: &FxHashSet<&[u8]>, carriers: &Carriers) -> u8 {
     let Some((name, descriptor)) = memchr::memchr(b'(', member).and_then(|at| member.split_at_checked(at)) else {
-        return if carries(member) { TAKES } else { 0 };
+        return if carriers.are_in(member) { TAKES } else { 0 };
     };
     let end = memchr::memchr(b')', descriptor).unwrap_or(descriptor.len());
     let (parameters, result) = descriptor.split_at_checked(end).unwrap_or_default();
     let flag = |is: bool, flag: u8| if is { flag } else { 0 };
-    flag(names.contains(name), LOOKS_UP) | flag(carries(parameters), TAKES) | flag(carries(result), GIVES)
-}
-
-/// Whether a descriptor names a type that texts, classes or lists of them have; any other is not followed.
-fn carries(descriptor: &[u8]) -> bool {
-    memchr::memmem::find(descriptor, b"Ljava/lang/").is_some()
-        || memchr::memmem::find(descriptor, b"Ljava/util/").is_some()
+    flag(names.contains(name), LOOKS_UP)
+        | flag(carriers.are_in(parameters), TAKES)
+        | flag(carriers.are_in(result), GIVES)
 }
