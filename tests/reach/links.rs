@@ -1,14 +1,18 @@
 //! What linking loads, against the JVM that links without the module.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::Path;
 use std::process::Command;
 
+use secateur::classfile::{ClassFile, Scratch, descriptor};
 use secateur::diag::Findings;
 use secateur::limits::Limits;
 use secateur::names::package_of;
 use secateur::platform::Catalogue;
-use secateur::program::{ClassId, Program, View};
+use secateur::program::{Action, ClassId, Program, View};
 use secateur::reach::links::{Hierarchy, Link, Relevance, links};
+use secateur::verifier;
 
 use crate::jdk;
 use crate::sources::{compile, read};
@@ -93,4 +97,53 @@ fn threads_change_nothing() {
     };
     assert!(!on(1).is_empty());
     assert_eq!(on(1), on(8));
+}
+
+/// What decides whether a class is read again must have every name that the verifier can ask about.
+#[test]
+fn the_summary_has_every_type_that_is_asked_about() {
+    let in_folder = |folder: &str| {
+        let all = fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("testdata/reach").join(folder)).unwrap();
+        let paths = all.map(|file| format!("{folder}/{}", file.unwrap().file_name().to_str().unwrap()));
+        paths.filter(|path| path.ends_with(".java")).collect::<Vec<_>>()
+    };
+    let mut files = [in_folder("."), in_folder("../verifier"), in_folder("../flow")].concat();
+    files.sort();
+    let folder = compile("links-types", &files.iter().map(String::as_str).collect::<Vec<_>>());
+    let (program, view) = read(&folder);
+    let catalogue = Catalogue::built_in(17).unwrap();
+    let is_base = |name: &[u8]| {
+        let module = catalogue.module_of_package(package_of(name));
+        module.is_some_and(|module| catalogue.name(module) == "java.base")
+    };
+    let (mut pool, mut scratch) = (Scratch::default(), verifier::Scratch::default());
+    let mut asked = 0;
+    for class in view.classes.iter().map(|&id| program.class(id).unwrap()) {
+        let mut known: BTreeSet<&[u8]> = program.types(class).iter().map(|&name| program.names.name(name)).collect();
+        let mut add = |member| {
+            let text = program.members.name(member);
+            let start = text.iter().position(|&byte| byte == b'(').unwrap_or(text.len());
+            known.extend(descriptor::classes(&text[start..]));
+        };
+        for (id, method) in program.methods_of(class) {
+            add(method.selector);
+            program.steps(id).for_each(|step| match step.action {
+                Action::StaticCall(called) | Action::SpecialCall(called) | Action::VirtualCall(called) => {
+                    add(called.member);
+                }
+                _ => {}
+            });
+        }
+        let path = String::from_utf8(program.names.name(class.path).to_vec()).unwrap();
+        let bytes = fs::read(folder.join(format!("{path}.class"))).unwrap();
+        let file = ClassFile::read(&bytes, &mut pool).unwrap();
+        let (unfinished, read) = verifier::questions(&file, &mut scratch, |question| {
+            for name in question.source.into_iter().chain([question.target]).filter(|name| !is_base(name)) {
+                assert!(known.contains(name), "{} in {path}", String::from_utf8_lossy(name));
+                asked += 1;
+            }
+        });
+        assert_eq!((unfinished, read.is_ok()), (0, true), "{path}");
+    }
+    assert!(asked > 10, "{asked}");
 }
