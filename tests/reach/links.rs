@@ -104,8 +104,8 @@ fn threads_change_nothing() {
 fn the_summary_has_every_type_that_is_asked_about() {
     let in_folder = |folder: &str| {
         let all = fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("testdata/reach").join(folder)).unwrap();
-        let paths = all.map(|file| format!("{folder}/{}", file.unwrap().file_name().to_str().unwrap()));
-        paths.filter(|path| path.ends_with(".java")).collect::<Vec<_>>()
+        let files = all.map(|file| file.unwrap().path()).filter(|file| file.extension().is_some_and(|of| of == "java"));
+        files.map(|file| format!("{folder}/{}", file.file_name().unwrap().display())).collect::<Vec<_>>()
     };
     let mut files = [in_folder("."), in_folder("../verifier"), in_folder("../flow")].concat();
     files.sort();

@@ -14,7 +14,7 @@ use crate::reach::Cause;
 
 use super::{Naming, new_since};
 
-impl<'p> Naming<'p, '_> {
+impl Naming<'_, '_> {
     /// Roots widen: see the head of this file.
     pub(super) fn widen(&mut self) {
         for (pattern, method) in std::mem::take(&mut self.patterns) {
