@@ -23,7 +23,7 @@ pub(super) struct Found {
     pub need: u16,
     pub rule: u16,
     pub method: u32,
-    /// Whether all conditions are met in the method, and the rule is not one of likelihood.
+    /// Whether all conditions are met in the method or need not be, and the rule is not one of likelihood.
     pub certain: bool,
     /// What met the conditions, in their order.
     met: Vec<Met>,
@@ -158,7 +158,7 @@ fn join(candidate: &Candidate, wide: &Wide) -> Option<Found> {
             },
         });
     }
-    let certain = !rule.likely && met.iter().all(|met| matches!(met, Met::Here(_)));
+    let certain = !rule.likely && (rule.sure || met.iter().all(|met| matches!(met, Met::Here(_))));
     Some(Found { need: rule.need, rule: candidate.rule, method: candidate.method, certain, met })
 }
 

@@ -23,6 +23,8 @@ pub(super) struct Rule {
     pub most: usize,
     /// Whether it is never more than likely.
     pub likely: bool,
+    /// Whether it is sure even where conditions are met elsewhere.
+    pub sure: bool,
 }
 
 /// What one fact must be.
@@ -68,7 +70,7 @@ impl Rule {
         // A text alone says that something is named, not that it is asked for.
         let acts = conditions.iter().any(|condition| matches!(condition.items, Items::Calls(_) | Items::Fields(_)));
         let most = trigger.most.unwrap_or(usize::MAX);
-        Rule { need, conditions, unless: &trigger.unless, most, likely: trigger.likely || !acts }
+        Rule { need, conditions, unless: &trigger.unless, most, likely: trigger.likely || !acts, sure: trigger.sure }
     }
 
     /// The need that it speaks for.

@@ -56,6 +56,7 @@ pub struct Trigger {
     pub(super) unless: Vec<Box<str>>,
     pub(super) most: Option<usize>,
     pub(super) likely: bool,
+    pub(super) sure: bool,
     pub(super) resources: Vec<Box<str>>,
     pub(super) text: Vec<Box<str>>,
     pub(super) properties: Vec<Box<str>>,

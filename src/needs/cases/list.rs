@@ -51,6 +51,8 @@ pub(super) const CASES: &[Case] = &[
     ("kerberos", 17, NO, "call java/net/Authenticator.setDefault ; text Basic"),
     ("kerberos", 17, YES, "launch -Djava.security.krb5.conf=quay.conf"),
     ("login-modules", 17, MAYBE, "text com.sun.security.auth.module.Krb5LoginModule"),
+    ("login-modules", 17, YES, "text com.sun.security.auth.module.Krb5LoginModule || call javax/security/auth/login/AppConfigurationEntry.<init>"),
+    ("login-modules", 17, NO, "text gauge.security.auth.module.QuayLoginModule || call javax/security/auth/login/AppConfigurationEntry.<init>"),
     ("login-modules", 17, MAYBE, "text com.sun.security.auth.module.Krb5LoginModule required useKeyTab=true;"),
     ("login-modules", 17, YES, "file conf/jaas.conf: Quay { com.sun.security.auth.module.UnixLoginModule required; };"),
     ("login-modules", 17, NO, "file conf/jaas.conf: # com.sun.security.auth.module.UnixLoginModule required;"),

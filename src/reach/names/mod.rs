@@ -14,10 +14,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::time::{Duration, Instant};
 
 use rayon::prelude::*;
-use rustc_hash::FxHashSet;
+use rustc_hash::{FxHashMap, FxHashSet};
 
-use crate::archive::Scope;
 use crate::archive::services::service_of;
+use crate::archive::{ArchiveId, Scope};
 use crate::diag::Findings;
 use crate::flow::resolve::Pattern;
 use crate::flow::sinks::Purpose;
@@ -53,6 +53,7 @@ struct Seen<'p> {
     busy: usize,
     busy_packages: FxHashSet<&'p [u8]>,
     loaded: usize,
+    accompanied: usize,
     loaded_packages: FxHashSet<&'p [u8]>,
     annotated: usize,
     nested: usize,
@@ -84,12 +85,18 @@ pub(super) struct Naming<'p, 'a> {
     /// Uses of class objects that nobody can have yet: whoever makes one, by name or as a literal, is not reached or
     /// waits for a later round.
     waiting: Vec<Waiting>,
-    /// Shapes of names, until the second round.
-    patterns: BTreeMap<Pattern, MethodId>,
+    /// Shapes of names, with the archive of whoever puts them together, until the next turn.
+    patterns: BTreeMap<(Pattern, ArchiveId), MethodId>,
     /// Those that have been applied.
-    shaped: BTreeSet<Pattern>,
+    shaped: BTreeSet<(Pattern, ArchiveId)>,
+    /// Classes named after another one, by that one, until it is loaded.
+    companions: FxHashMap<ClassId, Vec<(ClassId, MethodId)>>,
+    /// Classes that end as a convention has it, until the second round.
+    conventional: Vec<(ClassId, MethodId)>,
     /// All classes by name, sorted.
     sorted: Vec<(&'p [u8], ClassId)>,
+    /// The same, sorted by their ends; empty until somebody asks.
+    by_end: Vec<(&'p [u8], ClassId)>,
     /// Providers by service, internal form.
     services: BTreeMap<Box<[u8]>, Vec<Provider>>,
     /// Services that a reached look-up names, or that nothing is known of.
@@ -155,7 +162,10 @@ impl<'p, 'a> Naming<'p, 'a> {
             waiting: Vec::new(),
             patterns: BTreeMap::new(),
             shaped: BTreeSet::new(),
+            companions: FxHashMap::default(),
+            conventional: Vec::new(),
             sorted,
+            by_end: Vec::new(),
             services,
             asked: BTreeSet::new(),
             members: BTreeSet::new(),
@@ -310,7 +320,7 @@ impl<'p, 'a> Naming<'p, 'a> {
         match sink.purpose {
             Purpose::Load | Purpose::Create | Purpose::Localize => {
                 for pattern in &names.patterns {
-                    self.patterns.entry(pattern.clone()).or_insert(method);
+                    self.look_for(pattern.clone(), method);
                 }
             }
             Purpose::Introspect if names.unknown || !names.patterns.is_empty() => {
@@ -345,7 +355,13 @@ impl<'p, 'a> Naming<'p, 'a> {
         if let Some(class) = self.find(from, base) {
             self.run.create(class, Cause::LookUp(from));
         }
-        self.patterns.entry(Pattern { prefix: [base, b"_"].concat(), suffix: Vec::new() }).or_insert(from);
+        self.look_for(Pattern { prefix: [base, b"_"].concat(), suffix: Vec::new() }, from);
+    }
+
+    /// Notes a shape of names that a method puts together.
+    fn look_for(&mut self, pattern: Pattern, method: MethodId) {
+        let archive = self.archive_of(method);
+        self.patterns.entry((pattern, archive)).or_insert(method);
     }
 
     /// Methods of a class with that name, looked up to be called.

@@ -3,7 +3,9 @@
 //! Classes of a shape follow Smaragdakis et al., "More Sound Static Handling of Java Reflection" (APLAS 2015). The first
 //! function to read is [`Naming::widen`].
 
-use crate::archive::Scope;
+use rayon::prelude::*;
+
+use crate::archive::{ArchiveId, Scope};
 use crate::classfile::Position;
 use crate::flow::resolve::Pattern;
 use crate::flow::sinks::Purpose;
@@ -14,14 +16,15 @@ use crate::reach::Cause;
 
 use super::{Naming, new_since};
 
-impl Naming<'_, '_> {
+impl<'p> Naming<'p, '_> {
     /// Roots widen: see the head of this file.
     pub(super) fn widen(&mut self) {
-        for (pattern, method) in std::mem::take(&mut self.patterns) {
-            if self.shaped.insert(pattern.clone()) {
-                self.shape(&pattern, method);
+        for ((pattern, archive), method) in std::mem::take(&mut self.patterns) {
+            if self.shaped.insert((pattern.clone(), archive)) {
+                self.shape(&pattern, archive, method);
             }
         }
+        self.companions();
         // What is created below may reach further methods, and those count in the next turn.
         let loads = self.has_opaque(&[Purpose::Load]);
         let creates = loads || self.has_opaque(&[Purpose::Create]);
@@ -51,6 +54,9 @@ impl Naming<'_, '_> {
 
     /// The same by what the code does not show at all.
     pub(super) fn widen_by_files(&mut self) {
+        for (class, method) in std::mem::take(&mut self.conventional) {
+            self.run.create(class, Cause::LookUp(method));
+        }
         self.configured();
         self.platform_services();
         self.nested();
@@ -78,8 +84,12 @@ impl Naming<'_, '_> {
     }
 
     /// Classes whose name has a shape. Where only the beginning is known, what follows is taken for a simple name.
-    pub(super) fn shape(&mut self, pattern: &Pattern, method: MethodId) {
+    fn shape(&mut self, pattern: &Pattern, archive: ArchiveId, method: MethodId) {
         if pattern.suffix.len() <= 1 && pattern.prefix.len() <= 1 {
+            return;
+        }
+        if pattern.prefix.is_empty() {
+            self.ending(&pattern.suffix, archive, method);
             return;
         }
         for (name, class) in self.beginning(&pattern.prefix).to_vec() {
@@ -89,6 +99,53 @@ impl Naming<'_, '_> {
                 suffix => rest.ends_with(suffix),
             };
             if fits {
+                self.run.create(class, Cause::LookUp(method));
+            }
+        }
+    }
+
+    /// Classes of which only the end of the name is known. Thousands may end so by chance. Meant are, as a rule, classes
+    /// of the library that puts the name together, and companions of other classes: what stands in front of the end is
+    /// the name of a class that is there. If the end shows that it was made up by a convention, no chance brings it
+    /// about, and whoever keeps to the convention may be meant.
+    fn ending(&mut self, suffix: &[u8], archive: ArchiveId, method: MethodId) {
+        let program = self.run.types.program;
+        let is_convention = suffix.iter().any(|byte| !byte.is_ascii_alphanumeric());
+        for (name, id) in self.ended_so(suffix) {
+            if program.class(id).is_some_and(|class| class.archive == archive) {
+                self.run.create(id, Cause::LookUp(method));
+                continue;
+            }
+            let base = name.get(..name.len() - suffix.len()).and_then(|base| program.names.find(base));
+            let base = base.and_then(|base| self.run.types.find(self.run.types.scope(id), base));
+            if let Some(base) = base {
+                if self.run.state(base).loaded.is_some() {
+                    self.run.create(id, Cause::LookUp(method));
+                } else {
+                    self.companions.entry(base).or_default().push((id, method));
+                }
+            }
+            if is_convention || self.own.get(id.0 as usize) == Some(&true) {
+                self.conventional.push((id, method));
+            }
+        }
+    }
+
+    /// All classes whose name ends so.
+    fn ended_so(&mut self, suffix: &[u8]) -> Vec<(&'p [u8], ClassId)> {
+        if self.by_end.len() != self.sorted.len() {
+            self.by_end.clone_from(&self.sorted);
+            self.by_end.par_sort_by(|(one, _), (other, _)| one.iter().rev().cmp(other.iter().rev()));
+        }
+        let first = self.by_end.partition_point(|(name, _)| name.iter().rev().lt(suffix.iter().rev()));
+        let from = self.by_end.get(first..).unwrap_or_default();
+        from.iter().copied().take_while(|(name, _)| name.ends_with(suffix)).collect()
+    }
+
+    /// Companions of classes that are loaded by now.
+    fn companions(&mut self) {
+        for base in new_since(&self.run.history.loaded, &mut self.seen.accompanied) {
+            for (class, method) in self.companions.remove(&base).unwrap_or_default() {
                 self.run.create(class, Cause::LookUp(method));
             }
         }
@@ -178,6 +235,13 @@ impl Naming<'_, '_> {
                 self.run.introspect(id, Cause::LookUp(method));
             }
         }
+    }
+
+    /// The archive of a method's class.
+    pub(super) fn archive_of(&self, method: MethodId) -> ArchiveId {
+        let program = self.run.types.program;
+        let class = program.method(method).and_then(|method| program.class(method.class));
+        class.map_or(ArchiveId(0), |class| class.archive)
     }
 
     /// The package of a method's class.

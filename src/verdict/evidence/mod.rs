@@ -1,5 +1,6 @@
 //! Every reason why a platform module is asked for, and what the reasons add up to.
 
+mod tested;
 mod weigh;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -16,6 +17,7 @@ use crate::program::{ClassId, MentionKind, MethodId, NameId, Program, ResourceKi
 use crate::reach::Reach;
 
 use super::Standing;
+use tested::Tested;
 use weigh::{is_modular, level, lists_names, looked_up, need, weigh};
 
 /// Names of classes among the texts of one method from which on they are a list.
@@ -222,6 +224,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
             used.extend(look_up.names.exact.iter().map(|name| (method.class, &**name)));
         }
     }
+    let tested = Tested::of(program, reach, catalogue);
     for &id in &view.classes {
         let Some(class) = program.class(id) else { continue };
         let scope = program.archive(class.archive).map(|archive| archive.scope).unwrap_or_default();
@@ -249,7 +252,11 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                             method: mention.method,
                             // While the module is there its copy of a type wins, and with it what else the module has;
                             // the program's own copy takes its place, and nobody has tried that.
-                            standing: if own { standing.max(Standing::Uncertain) } else { standing },
+                            standing: if own || tested.by(program, id, module) {
+                                standing.max(Standing::Uncertain)
+                            } else {
+                                standing
+                            },
                             phrase: None,
                         });
                     }
@@ -284,7 +291,11 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                 kind: EvidenceKind::Verification,
                 place: Place::Class(link.class, member),
                 method: link.method,
-                standing: level(reach.initialised(link.class)),
+                standing: if tested.by(program, link.class, module) {
+                    level(reach.initialised(link.class)).max(Standing::Uncertain)
+                } else {
+                    level(reach.initialised(link.class))
+                },
                 phrase: None,
             });
         }
@@ -366,7 +377,13 @@ pub fn judge(case: &Case<'_>) -> Judgement {
             });
         }
     }
-    for list in &mut evidence {
+    for (module, list) in catalogue.modules.iter().zip(&mut evidence) {
+        // Under a launch that does not name it the module is absent from any image, and the code has to bear that.
+        if module.not_by_default && !launch.modules.contains(&module.name) {
+            for evidence in &mut *list {
+                evidence.standing = evidence.standing.max(Standing::Uncertain);
+            }
+        }
         // Stable: within one standing the class path order stays.
         list.sort_by_key(|evidence| evidence.standing);
     }

@@ -1,0 +1,61 @@
+//! Libraries that find out for themselves whether a module is there.
+//!
+//! A method that answers with a boolean, and bears the absence of the platform type whose name it holds and loads, is
+//! such a test. As a module is there as a whole or not at all, it answers for all types of it; the rest of its library
+//! knows the answer. On which paths it heeds it is not followed, so what the library asks of the module is uncertain
+//! and no less. The first function to read is [`Tested::of`].
+
+use rustc_hash::FxHashSet;
+
+use super::{Meaning, meaning};
+use crate::archive::ArchiveId;
+use crate::flow::sinks::Purpose;
+use crate::names::package_of;
+use crate::platform::{Catalogue, ModuleId};
+use crate::program::{Action, ClassId, Guard, Program};
+use crate::reach::Reach;
+
+/// Parts of a package's name that tell one library from another: by custom two for a domain, one for what its owner
+/// calls the library (JLS §6.1).
+const PARTS: usize = 3;
+
+/// What which library tests for.
+pub(super) struct Tested<'p>(FxHashSet<(ArchiveId, &'p [u8], ModuleId)>);
+
+impl<'p> Tested<'p> {
+    /// The tests among the look-ups that can run.
+    pub fn of(program: &'p Program, reach: &Reach, catalogue: &Catalogue) -> Self {
+        let mut tested = FxHashSet::default();
+        for look_up in &reach.look_ups {
+            let Some(method) = program.method(look_up.method) else { continue };
+            let is_test = look_up.sink.purpose == Purpose::Load
+                && look_up.guard != Guard::Open
+                && program.members.name(method.selector).ends_with(b")Z");
+            let Some((archive, library)) = library(program, method.class).filter(|_| is_test) else { continue };
+            for step in program.steps(look_up.method) {
+                let Action::ClassName(name) = step.action else { continue };
+                let name = program.names.name(name);
+                if let Meaning::Module(module) = meaning(catalogue, name)
+                    && look_up.names.exact.contains(name)
+                {
+                    tested.insert((archive, library, module));
+                }
+            }
+        }
+        Tested(tested)
+    }
+
+    /// Whether the library of a class tests for a module.
+    pub fn by(&self, program: &'p Program, class: ClassId, module: ModuleId) -> bool {
+        !self.0.is_empty()
+            && library(program, class).is_some_and(|(archive, library)| self.0.contains(&(archive, library, module)))
+    }
+}
+
+/// The library of a class: its archive, and how the names of its packages begin.
+fn library(program: &Program, id: ClassId) -> Option<(ArchiveId, &[u8])> {
+    let class = program.class(id)?;
+    let package = package_of(program.names.name(class.path));
+    let mut ends = package.iter().enumerate().filter(|&(_, &byte)| byte == b'/').map(|(at, _)| at);
+    Some((class.archive, ends.nth(PARTS - 1).and_then(|end| package.get(..end)).unwrap_or(package)))
+}
