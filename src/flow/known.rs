@@ -133,10 +133,14 @@ impl<'a> Machine<'a, '_> {
                 Some(self.nodes.replace(before, from, to)?)
             }
             (b"format", None) => {
-                let format = argument(usize::from(text.starts_with(b"(Ljava/util/Locale;")));
-                self.nodes.is_text(format).then_some(self.nodes.format(format)?)
+                let at = usize::from(text.starts_with(b"(Ljava/util/Locale;"));
+                let (format, values) = (argument(at), self.state.snapshot(argument(at + 1), self.nodes)?);
+                if self.nodes.is_text(format) { Some(self.nodes.format(format, values)?) } else { None }
             }
-            (b"formatted", Some(format)) if self.nodes.is_text(format) => Some(self.nodes.format(format)?),
+            (b"formatted", Some(format)) if self.nodes.is_text(format) => {
+                let values = self.state.snapshot(argument(0), self.nodes)?;
+                Some(self.nodes.format(format, values)?)
+            }
             _ => None,
         })
     }

@@ -14,6 +14,7 @@
 //! The first function to read is [`facts`]; [`sinks`] lists the calls of the platform that take names.
 
 mod bootstraps;
+mod format;
 mod known;
 mod machine;
 mod nodes;

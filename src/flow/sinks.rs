@@ -30,7 +30,7 @@ pub struct Sink {
 /// Where a call has the name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Argument {
-    /// In none of its values.
+    /// In none of its values; where it makes a class, the bytes have it.
     Nowhere,
     /// In what it is called on.
     Receiver,
@@ -68,6 +68,8 @@ pub enum Form {
 pub enum Purpose {
     /// Loads the class.
     Load,
+    /// Makes a class of bytes, under that name.
+    Define,
     /// Reads the class file, or looks whether it is there.
     Read,
     /// Looks for providers of the service.
@@ -91,6 +93,7 @@ impl Purpose {
     pub const fn tag(self) -> &'static str {
         match self {
             Purpose::Load => "loads-by-name",
+            Purpose::Define => "defines-class",
             Purpose::Read => "reads-class-file",
             Purpose::Provide => "looks-for-providers",
             Purpose::Introspect => "looks-up-members",
@@ -106,6 +109,7 @@ impl Purpose {
     pub const fn phrase(self) -> &'static str {
         match self {
             Purpose::Load => "loads by its name",
+            Purpose::Define => "defines from bytes",
             Purpose::Read => "looks for the class file of",
             Purpose::Provide => "looks for providers of",
             Purpose::Introspect => "looks up members of",
@@ -160,7 +164,7 @@ const FIRST: Argument = Argument::At(0);
 const SECOND: Argument = Argument::At(1);
 
 /// Every call that is known to take names.
-pub static SINKS: [Sink; 64] = {
+pub static SINKS: [Sink; 68] = {
     let [relative, absolute] = resource("getResource");
     let [relative_stream, absolute_stream] = resource("getResourceAsStream");
     [
@@ -169,6 +173,10 @@ pub static SINKS: [Sink; 64] = {
         inherited(row(LOADER, "loadClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load)),
         inherited(row(LOADER, "findClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load)),
         inherited(row(LOADER, "findSystemClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load)),
+        inherited(row(LOADER, "defineClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Define)),
+        row("sun/misc/Unsafe", "defineClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Define),
+        row(HANDLES, "defineClass", "", Argument::Nowhere, Form::None, Purpose::Define),
+        row(HANDLES, "defineHiddenClass", "", Argument::Nowhere, Form::None, Purpose::Define),
         row(HANDLES, "findClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load),
         row("java/lang/invoke/MethodType", "fromMethodDescriptorString", TEXT, FIRST, Form::Descriptor, Purpose::Load),
         row(SERVICES, "load", "(Ljava/lang/Class;", FIRST, Form::Class, Purpose::Provide),
@@ -248,7 +256,7 @@ pub static SINKS: [Sink; 64] = {
 /// For each first byte and for each length of a name, the rows that it fits, one bit each: nearly all methods are none
 /// of the table's, and every class file asks about all that it refers to.
 #[expect(clippy::indexing_slicing, reason = "worked out by the compiler, which would stop at a wrong index")]
-static FITTING: ([u64; 256], [u64; 64]) = {
+static FITTING: ([u128; 256], [u128; 64]) = {
     let (mut by_byte, mut by_length) = ([0; 256], [0; 64]);
     let mut row = 0;
     while row < SINKS.len() {
@@ -287,7 +295,7 @@ impl Sink {
     /// [`Form::Key`] keys. Resources that are no class files are left out.
     pub fn names<E: Environment>(&self, call: &Call<'_>, method: E::Method, environment: &E) -> Names {
         let value = match self.argument {
-            Argument::Nowhere => return Names::default(),
+            Argument::Nowhere => return Names { unknown: self.purpose == Purpose::Define, ..Names::default() },
             Argument::Receiver => call.receiver.as_ref(),
             Argument::At(number) => call.arguments.get(number),
         };

@@ -198,38 +198,6 @@ impl Nodes {
             _ => Ok(Nodes::UNKNOWN),
         })
     }
-
-    /// The text that a format makes (`java.util.Formatter`): what stands between its conversions is known.
-    pub(super) fn format(&mut self, format: Id) -> Result<Id, Stop> {
-        self.each_text(format, |nodes, format| {
-            let Node::Known(bytes) = nodes.get(format) else { return Ok(Nodes::UNKNOWN) };
-            let bytes = bytes.clone();
-            let mut parts = Vec::new();
-            let mut rest = &*bytes;
-            while let Some(at) = rest.iter().position(|&byte| byte == b'%') {
-                let (before, behind) = rest.split_at_checked(at).unwrap_or_default();
-                parts.push(nodes.known(before)?);
-                parts.push(Nodes::UNKNOWN);
-                // %[index$][flags][width][.precision]conversion; a date's conversion has a letter more.
-                let Some(end) = behind.iter().position(u8::is_ascii_alphabetic) else {
-                    rest = &[];
-                    break;
-                };
-                let date = behind.get(end).is_some_and(|byte| byte.eq_ignore_ascii_case(&b't'));
-                let known = behind.iter().take(end).skip(1).all(|byte| {
-                    matches!(byte, b'-' | b'#' | b'+' | b' ' | b',' | b'(' | b'<' | b'$' | b'.' | b'0'..=b'9')
-                });
-                if !known {
-                    // `%%` or none that we read.
-                    rest = &[];
-                    break;
-                }
-                rest = behind.get(end + 1 + usize::from(date)..).unwrap_or_default();
-            }
-            parts.push(nodes.known(rest)?);
-            nodes.concat(&parts)
-        })
-    }
 }
 
 fn equal<'b>(left: impl Iterator<Item = &'b u8>, right: impl Iterator<Item = &'b u8>) -> usize {
@@ -308,19 +276,6 @@ mod tests {
         let slash = nodes.known(b"/").unwrap();
         let path = nodes.replace(longer, dot, slash).unwrap();
         assert_eq!(shown(&nodes, path), "tide/?tide/tide");
-    }
-
-    /// The conversions of `java.util.Formatter`.
-    #[test]
-    fn formats_keep_what_is_between() {
-        for (format, expected) in
-            [("tide.%s.Gauge", "tide.?.Gauge"), ("a%1$-8.3sb%tYc", "a?b?c"), ("a%%b", "a?"), ("plain", "plain")]
-        {
-            let mut nodes = nodes();
-            let text = nodes.known(format.as_bytes()).unwrap();
-            let made = nodes.format(text).unwrap();
-            assert_eq!(shown(&nodes, made), expected);
-        }
     }
 
     #[test]

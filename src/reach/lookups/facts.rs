@@ -3,6 +3,7 @@
 //! The first function to read is [`read`].
 
 use std::cell::RefCell;
+use std::sync::LazyLock;
 
 use super::super::again;
 use super::families::Families;
@@ -18,6 +19,13 @@ const MOST_FACTS: usize = 1 << 14;
 
 /// Calls wanted of a class that are compared one by one, which is quicker than looking names up while they are few.
 const FEW_CALLS: usize = 16;
+
+/// Methods by which a loader is asked for a class (Java SE API, `java.lang.ClassLoader`).
+const LOADS: [&str; 2] = ["loadClass", "findClass"];
+
+/// The row for loaders.
+static LOADER: LazyLock<Option<&'static Sink>> =
+    LazyLock::new(|| sinks::of(b"java/lang/ClassLoader", b"loadClass", b"(Ljava/lang/String;)Ljava/lang/Class;"));
 
 /// A field that is asked for.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -232,6 +240,11 @@ impl<'a> Visitor<'a> for Collector<'a, '_, '_> {
         let (pool, want, read) = (self.pool, self.want, &mut self.read);
         let mut guards = None;
         let initialiser = pool.utf8(member.name) == Some(b"<clinit>");
+        // A loader that looks for the name that it is itself asked for hands the look-up on: whoever calls it looks up.
+        let is_loader = LOADS.iter().any(|name| pool.utf8(member.name) == Some(name.as_bytes()))
+            && LOADER.as_ref().is_some_and(|sink| want.families.inherits(self.class.name, sink));
+        let hands_on: &[&str] = if is_loader { &LOADS } else { &[] };
+        let is_own = |arguments: &[Value<'_>]| arguments.first() == Some(&Value::Parameter(0));
         let tell = |fact: Fact<'a>| {
             if read.sinks.len() + read.calls.len() + read.stores.len() + read.results.len() >= MOST_FACTS {
                 read.cut = true;
@@ -242,6 +255,7 @@ impl<'a> Visitor<'a> for Collector<'a, '_, '_> {
                     let Call { opcode, owner, name, descriptor, receiver, arguments } = call;
                     let reference = want.reference(owner, name, descriptor);
                     let sink = want.sink(owner, name, descriptor);
+                    let sink = sink.filter(|(_, sink)| !(hands_on.contains(&sink.name) && is_own(&arguments)));
                     let arguments: Vec<_> = arguments.into_iter().map(Value::into_owned).collect();
                     if let Some(reference) = reference {
                         read.calls.push((reference, method, arguments.clone()));

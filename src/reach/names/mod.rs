@@ -304,7 +304,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             match sink.purpose {
                 Purpose::Provide => self.provide(name),
                 Purpose::Localize => self.bundle(method, name),
-                Purpose::Load => {
+                Purpose::Load | Purpose::Define => {
                     if let Some(class) = self.find(method, name) {
                         self.run.create(class, cause);
                     }
@@ -318,7 +318,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             }
         }
         match sink.purpose {
-            Purpose::Load | Purpose::Create | Purpose::Localize => {
+            Purpose::Load | Purpose::Define | Purpose::Create | Purpose::Localize => {
                 for pattern in &names.patterns {
                     self.look_for(pattern.clone(), method);
                 }

@@ -137,7 +137,8 @@ pub(super) fn looked_up(
             list.push(Evidence { target, kind, place, method: Some(look_up.method), standing, phrase: None });
         }
     };
-    if matches!(look_up.sink.purpose, Purpose::Property | Purpose::Deserialize) {
+    // Nobody defines a class of the platform.
+    if matches!(look_up.sink.purpose, Purpose::Property | Purpose::Deserialize | Purpose::Define) {
         return;
     }
     let uses = matches!(look_up.sink.purpose, Purpose::Introspect | Purpose::Create | Purpose::Proxy);
