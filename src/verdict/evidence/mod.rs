@@ -377,13 +377,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
             });
         }
     }
-    for (module, list) in catalogue.modules.iter().zip(&mut evidence) {
-        // Under a launch that does not name it the module is absent from any image, and the code has to bear that.
-        if module.not_by_default && !launch.modules.contains(&module.name) {
-            for evidence in &mut *list {
-                evidence.standing = evidence.standing.max(Standing::Uncertain);
-            }
-        }
+    for list in &mut evidence {
         // Stable: within one standing the class path order stays.
         list.sort_by_key(|evidence| evidence.standing);
     }
