@@ -181,6 +181,30 @@ fn shadowed_classes_do_not_count() {
     assert_eq!(standing(&seen, "java.logging"), Some(Standing::Needed));
 }
 
+/// Smaragdakis et al. (APLAS 2015) on parts of names. Of a name whose end alone is known, what is meant lies in the library
+/// that puts it together, or is named after a class that is there.
+#[test]
+fn the_end_of_a_name_means_companions_and_not_whatever_ends_so() {
+    let yard = Yard::new();
+    let asker = "package quay; public class Quay { public static void main(String[] args) throws Exception {
+        Class.forName(args[0] + \"Recorder\").getDeclaredConstructor().newInstance(); } }";
+    let recorder = "package tide; public class LowRecorder { Object o = new java.sql.Timestamp(0L); }";
+    let named = "package tide; public class Low { public static void main(String[] args) throws Exception {
+        quay.Quay.main(args); } }";
+    let quay = yard.jar("quay.jar", &compiled(17, &["--release", "17"], asker));
+    let far = yard.jar("far.jar", &compiled(17, &["--release", "17"], recorder));
+    let program = |entry: &str, inputs: &[&Path]| {
+        report(&Plan { entries: vec![entry.to_owned()], release: Some(17), ..of(inputs) })
+    };
+    assert_eq!(standing(&program("quay.Quay", &[&quay, &far]), "java.sql"), Some(Standing::Dormant));
+    let mut both = compiled(17, &["--release", "17"], asker);
+    both.extend(compiled(17, &["--release", "17"], recorder));
+    let near = yard.jar("near.jar", &both);
+    assert_eq!(standing(&program("quay.Quay", &[&near]), "java.sql"), Some(Standing::Needed));
+    let low = yard.jar("low.jar", &compiled(17, &["--release", "17", "-cp", quay.to_str().unwrap()], named));
+    assert_eq!(standing(&program("tide.Low", &[&low, &quay, &far]), "java.sql"), Some(Standing::Needed));
+}
+
 /// JEP 320: release 11 removed the modules that were shared with Java EE.
 #[test]
 fn types_that_the_release_no_longer_has_are_called_out_with_the_release_that_removed_them() {
