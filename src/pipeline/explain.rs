@@ -13,11 +13,8 @@ use super::Analysis;
 use super::assemble::{evidence_row, module_row, of_evidence, report};
 use super::path::Tracer;
 
-/// Witness paths shown.
-const WITNESSES: usize = 10;
-
-/// Of them, those of each standing but the strongest.
-const OF_A_WEAKER_STANDING: usize = 2;
+/// Witness paths shown, and of them those of each standing but the strongest.
+const WITNESSES: (usize, usize) = (10, 2);
 
 /// Evidence rows shown.
 const EVIDENCE_ROWS: usize = 40;
@@ -37,7 +34,7 @@ pub(super) fn explanation(plan: &Plan, analysis: &Analysis, module: &str) -> Res
     let evidence = judgement.evidence(id);
     let known = !evidence.is_empty() || selection.keeps(id);
     let row = known.then(|| module_row(analysis, id, EVIDENCE_ROWS));
-    let witnesses = witnesses(analysis, evidence);
+    let witnesses = witnesses(&Tracer::new(analysis), evidence, WITNESSES);
     let chains: Vec<Vec<String>> = selection
         .roots
         .iter()
@@ -68,15 +65,19 @@ pub(super) fn explanation(plan: &Plan, analysis: &Analysis, module: &str) -> Res
     })
 }
 
-/// Of each standing the shortest paths, no two from one place; the strongest standing has the most.
-fn witnesses(analysis: &Analysis, evidence: &[Evidence]) -> Vec<Witness> {
-    let tracer = Tracer::new(analysis);
+/// Of each standing the shortest paths, no two from one place: `most` in all, of which each standing but the strongest
+/// has `of_weaker`.
+pub(super) fn witnesses(
+    tracer: &Tracer<'_>,
+    evidence: &[Evidence],
+    (most, of_weaker): (usize, usize),
+) -> Vec<Witness> {
     let mut by_standing: BTreeMap<verdict::Standing, Vec<(usize, &Evidence)>> = BTreeMap::new();
     for evidence in evidence {
         by_standing.entry(evidence.standing).or_default().push((tracer.length(evidence), evidence));
     }
     let weaker = by_standing.len().saturating_sub(1);
-    let mut room = WITNESSES.saturating_sub(weaker * OF_A_WEAKER_STANDING);
+    let mut room = most.saturating_sub(weaker * of_weaker);
     let mut chosen = Vec::new();
     for (_, mut all) in by_standing {
         // Stable: of the same length the first on the class path stays first.
@@ -85,10 +86,10 @@ fn witnesses(analysis: &Analysis, evidence: &[Evidence]) -> Vec<Witness> {
         for (_, evidence) in all {
             if places.len() < room && !places.contains(&&evidence.place) {
                 places.push(&evidence.place);
-                chosen.push(witness(&tracer, evidence));
+                chosen.push(witness(tracer, evidence));
             }
         }
-        room = OF_A_WEAKER_STANDING;
+        room = of_weaker;
     }
     chosen
 }

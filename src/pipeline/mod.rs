@@ -3,6 +3,7 @@
 //! The first function to read is [`scan`].
 
 mod assemble;
+mod dossier;
 mod explain;
 mod inquiry;
 mod listing;
@@ -21,6 +22,7 @@ use crate::platform::{Catalogue, ModuleId};
 use crate::program::{self, EntryPoints, Program, Resources, View, Wanted};
 use crate::progress::{Progress, Stage};
 use crate::reach::{self, Reach, Start};
+use crate::report::dossier::Dossier;
 use crate::report::{Explanation, PlatformListing, Report};
 use crate::verdict::{self, Judgement, Selection};
 
@@ -54,6 +56,18 @@ pub fn scan(plan: &Plan, progress: &dyn Progress) -> Result<Report, Error> {
     // Giving back a large program's names and maps takes longer than the verdict, and nobody need wait for it.
     rayon::spawn(move || drop(analysis));
     Ok(report)
+}
+
+/// Scans the inputs of a plan, and gathers what can be looked up and tried out in the answer.
+///
+/// # Errors
+///
+/// As [`scan`].
+pub fn dossier(plan: &Plan, progress: &dyn Progress) -> Result<Dossier, Error> {
+    let analysis = analyse(plan, progress)?;
+    let dossier = dossier::dossier(plan, &analysis);
+    rayon::spawn(move || drop(analysis));
+    Ok(dossier)
 }
 
 /// Says why a module has its standing.

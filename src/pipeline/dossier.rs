@@ -1,0 +1,58 @@
+//! Gathers what a page shows beyond a scan: paths to every module, and the platform as far as switches go.
+
+use crate::needs;
+use crate::plan::Plan;
+use crate::platform::ModuleId;
+use crate::report::Standing;
+use crate::report::dossier::{Dossier, ModuleWitnesses, Part};
+
+use super::Analysis;
+use super::assemble::{module_weight, of_evidence, report};
+use super::explain::witnesses;
+use super::path::Tracer;
+
+/// Paths to one module, and of them those of each standing but the strongest.
+const WITNESSES: (usize, usize) = (4, 1);
+
+/// The answer of a scan and what belongs to it.
+pub(super) fn dossier(plan: &Plan, analysis: &Analysis) -> Dossier {
+    let Analysis { catalogue, graph, judgement, .. } = analysis;
+    let ids = || (0..catalogue.modules.len() as u16).map(ModuleId);
+    let late = needs::named_at_launch(catalogue, ids(), Some(&plan.launch));
+    let part = |id: ModuleId| Part {
+        name: catalogue.name(id).to_owned(),
+        standing: match judgement.standing(id) {
+            _ if catalogue.is_base(id) => Some(Standing::Needed),
+            standing => standing.map(of_evidence),
+        },
+        requires: graph.requires(id).into_iter().map(|id| catalogue.name(id).to_owned()).collect(),
+        name_at_launch: late.contains(&id),
+        bytes: module_weight(catalogue, id),
+    };
+    let tracer = Tracer::new(analysis);
+    // Every class leads to java.base, and nobody asks why.
+    let asked = ids().filter(|&id| !catalogue.is_base(id) && !judgement.evidence(id).is_empty());
+    let paths = |id: ModuleId| {
+        let evidence = judgement.evidence(id);
+        let paths = witnesses(&tracer, evidence, WITNESSES);
+        ModuleWitnesses {
+            module: catalogue.name(id).to_owned(),
+            omitted: evidence.len().saturating_sub(paths.len()),
+            paths,
+        }
+    };
+    let sorted = |names: &[String]| {
+        let mut names = names.to_vec();
+        names.sort_unstable();
+        names.dedup();
+        names
+    };
+    Dossier {
+        report: report(plan, analysis),
+        parts: ids().map(part).collect(),
+        witnesses: asked.map(paths).collect(),
+        with: sorted(&plan.with),
+        without: sorted(&plan.without),
+        not_linkable: catalogue.not_linkable().map(|id| catalogue.name(id).to_owned()),
+    }
+}

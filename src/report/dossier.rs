@@ -1,0 +1,48 @@
+//! What a page needs beyond the answer of a scan: paths for every module, and what turning modules on and off rests on.
+//!
+//! Values only, filled by the pipeline like [`Report`]. The type to read is [`Dossier`].
+
+use super::{Report, Standing, Witness};
+
+/// A scan with all that can be looked up and tried out in it.
+#[derive(Clone, Debug)]
+pub struct Dossier {
+    /// The answer itself.
+    pub report: Report,
+    /// Every module of the platform, sorted by name: what a selection may be made of.
+    pub parts: Vec<Part>,
+    /// Paths to each module that something asks for, sorted by name.
+    pub witnesses: Vec<ModuleWitnesses>,
+    /// What the user asked for by `--with`, sorted.
+    pub with: Vec<String>,
+    /// What the user left out by `--without`, sorted.
+    pub without: Vec<String>,
+    /// The module that no image linked with this JDK can have, so that what requires it is kept only if asked for.
+    pub not_linkable: Option<String>,
+}
+
+/// A module of the platform, as far as selecting is concerned.
+#[derive(Clone, Debug)]
+pub struct Part {
+    /// `java.sql`.
+    pub name: String,
+    /// What evidence adds up to; `None` where there is none.
+    pub standing: Option<Standing>,
+    /// Modules that it requires at run time, directly, sorted.
+    pub requires: Vec<String>,
+    /// Whether the launch has to name it too once it is kept.
+    pub name_at_launch: bool,
+    /// Bytes of the module itself, where known.
+    pub bytes: Option<super::ModuleWeight>,
+}
+
+/// How the program comes to one module.
+#[derive(Clone, Debug)]
+pub struct ModuleWitnesses {
+    /// The module.
+    pub module: String,
+    /// Strongest first, and of one standing shortest first.
+    pub paths: Vec<Witness>,
+    /// Paths left out.
+    pub omitted: usize,
+}
