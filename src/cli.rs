@@ -42,6 +42,7 @@ pub enum Verb {
         "  secateur scan harbour.jar",
         "  secateur scan --jdk \"$JAVA_HOME\" --format list harbour.jar",
         "  secateur scan --release 21 --format json --out modules.json classes/ lib/",
+        "  secateur scan --format html --out report.html harbour.jar",
         "  jlink --add-modules \"$(secateur scan harbour.jar --format list)\" --output runtime"
     ))]
     Scan(ScanArgs),
@@ -111,7 +112,7 @@ pub struct PlatformArgs {
     pub platform: PlatformChoice,
     /// How to print the answer: `list` is all modules, comma-separated
     #[arg(long, value_enum, default_value_t)]
-    pub format: ScanFormat,
+    pub format: PlatformFormat,
     #[command(flatten)]
     pub output: OutputArgs,
 }
@@ -182,9 +183,25 @@ pub struct OutputArgs {
     pub timings: bool,
 }
 
-/// Formats of `scan` and `platform`.
+/// Formats of `scan`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub enum ScanFormat {
+    /// For people
+    #[default]
+    Text,
+    /// The modules, comma-separated, on one line
+    List,
+    /// For programs; `secateur schema` prints its schema
+    Json,
+    /// One page to look at, with switches, that loads nothing
+    Html,
+    /// A summary for a pull request
+    Markdown,
+}
+
+/// Formats of `platform`.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum PlatformFormat {
     /// For people
     #[default]
     Text,

@@ -16,10 +16,10 @@ use secateur::error::Error;
 use secateur::pipeline;
 use secateur::plan::Plan;
 use secateur::report::escape::visible;
-use secateur::report::{Report, explain, json, list, listing, style::Style, text};
+use secateur::report::{Report, explain, html, json, list, listing, markdown, style::Style, text};
 
 use bar::Bar;
-use cli::{Cli, ExplainArgs, Format, OutputArgs, PlatformArgs, ScanArgs, ScanFormat, Verb};
+use cli::{Cli, ExplainArgs, Format, OutputArgs, PlatformArgs, PlatformFormat, ScanArgs, ScanFormat, Verb};
 use exit::Exit;
 use output::Output;
 
@@ -101,16 +101,18 @@ fn manual(out: &mut dyn Write) -> io::Result<()> {
 fn scan(arguments: ScanArgs) -> Result<Exit, Error> {
     let ScanArgs { program, platform, selection, format, output } = arguments;
     let plan = cli::plan(program, platform, selection)?;
-    answer(
-        &output,
-        |bar| pipeline::scan(&plan, bar),
-        |report| report,
-        |report, style, out| match format {
-            ScanFormat::Text => text::render(report, style, out),
-            ScanFormat::List => list::render(report, out),
-            ScanFormat::Json => json::render(report, out),
-        },
-    )
+    let render: fn(&Report, &Style, &mut dyn Write) -> io::Result<()> = match format {
+        ScanFormat::Text => text::render,
+        ScanFormat::List => |report, _, out| list::render(report, out),
+        ScanFormat::Json => |report, _, out| json::render(report, out),
+        ScanFormat::Markdown => |report, _, out| markdown::render(report, out),
+        // It shows paths and has switches, for which a report is not enough.
+        ScanFormat::Html => {
+            let work = |bar: &Bar| pipeline::dossier(&plan, bar);
+            return answer(&output, work, |dossier| &dossier.report, |dossier, _, out| html::render(dossier, out));
+        }
+    };
+    answer(&output, |bar| pipeline::scan(&plan, bar), |report| report, render)
 }
 
 fn explain_module(arguments: ExplainArgs) -> Result<Exit, Error> {
@@ -134,9 +136,9 @@ fn platform(arguments: PlatformArgs) -> Result<Exit, Error> {
     let catalogue = pipeline::platform(&plan)?;
     let style = destination.style(output.colour.into(), output.width);
     destination.write(|out| match format {
-        ScanFormat::Text => listing::render(&catalogue, &style, out),
-        ScanFormat::List => list::render_platform(&catalogue, out),
-        ScanFormat::Json => json::render_platform(&catalogue, out),
+        PlatformFormat::Text => listing::render(&catalogue, &style, out),
+        PlatformFormat::List => list::render_platform(&catalogue, out),
+        PlatformFormat::Json => json::render_platform(&catalogue, out),
     })?;
     Ok(Exit::Fine)
 }

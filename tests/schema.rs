@@ -17,7 +17,7 @@ use secateur::diag::Code;
 use secateur::pipeline;
 use secateur::plan::Plan;
 use secateur::progress::Silent;
-use secateur::report::{Standing, json};
+use secateur::report::{Standing, html, json};
 use serde_json::Value;
 
 /// The types that `sample` names through `super`.
@@ -37,6 +37,15 @@ fn printed(print: impl FnOnce(&mut Vec<u8>) -> std::io::Result<()>) -> Value {
     let mut out = Vec::new();
     print(&mut out).unwrap();
     serde_json::from_slice(&out).unwrap()
+}
+
+/// What a page holds: the text of its element `answer`.
+fn held(dossier: &dossier::Dossier) -> Value {
+    let mut out = Vec::new();
+    html::render(dossier, &mut out).unwrap();
+    let page = String::from_utf8(out).unwrap();
+    let (_, after) = page.split_once("<script type=\"application/json\" id=\"answer\">").unwrap();
+    serde_json::from_str(after.split_once("</script>").unwrap().0).unwrap()
 }
 
 /// The sub-schemas are tried one by one, since a failed `oneOf` says little.
@@ -75,6 +84,7 @@ fn answers_with_every_kind_of_row_are_described() {
     let nothing = Explanation { row: None, ..sample::explanation() };
     assert_valid(&printed(|out| json::render_explanation(&nothing, out)));
     assert_valid(&printed(|out| json::render_platform(&sample::listing(), out)));
+    assert_valid(&held(&sample::dossier()));
 }
 
 /// A schema that accepts everything would pass the test above.
@@ -101,7 +111,11 @@ fn real_answers_are_described() {
     for archive in ["harbour.jar", "harbour-shaded.jar", "harbour.war", "harbour.ear"] {
         let plan = Plan { inputs: vec![format!("{DEMO}{archive}").into()], ..Plan::default() };
         let report = pipeline::scan(&plan, &Silent).unwrap();
-        assert_valid(&printed(|out| json::render(&report, out)));
+        let printed_alone = printed(|out| json::render(&report, out));
+        assert_valid(&printed_alone);
+        let page = held(&pipeline::dossier(&plan, &Silent).unwrap());
+        assert_valid(&page);
+        assert_eq!(page["scan"], printed_alone);
         for module in ["java.base", "java.sql", "jdk.jshell"] {
             let explanation = pipeline::explain(&plan, module, &Silent).unwrap();
             assert_valid(&printed(|out| json::render_explanation(&explanation, out)));

@@ -22,6 +22,9 @@ use super::{Analysis, remarks};
 /// Evidence rows of one module in a report; `explain` shows more.
 const EVIDENCE_ROWS: usize = 5;
 
+/// Why java.base is in every list.
+pub(super) const FOR_ALL: &str = "every program needs it";
+
 /// The answer to `scan`.
 pub(super) fn report(plan: &Plan, analysis: &Analysis) -> Report {
     let Analysis { catalogue, selection, findings, .. } = analysis;
@@ -191,7 +194,7 @@ pub(super) fn module_row(analysis: &Analysis, id: ModuleId, limit: usize) -> Mod
     let evidence = ranked(evidence);
     let (rows, evidence_omitted) = evidence_rows(analysis, &evidence, limit);
     let reason = match rows.first() {
-        _ if base => "every program needs it".to_owned(),
+        _ if base => FOR_ALL.to_owned(),
         _ if selection.keeps(id) && !selection.is_root(id) => format!("required by {}", required_by.join(", ")),
         Some(row) => sentence(row, &evidence),
         None => "asked for by --with".to_owned(),
@@ -211,6 +214,13 @@ pub(super) fn module_row(analysis: &Analysis, id: ModuleId, limit: usize) -> Mod
         weight: module_weight(catalogue, id),
         sole_bytes: weight::total(&catalogue.modules, gone).exact(),
     }
+}
+
+/// Why something asks for a module, whatever becomes of it: one line, where anything asks.
+pub(super) fn asked(analysis: &Analysis, id: ModuleId) -> Option<String> {
+    let evidence = ranked(analysis.judgement.evidence(id));
+    let (rows, _) = evidence_rows(analysis, &evidence, 1);
+    rows.first().map(|row| sentence(row, &evidence))
 }
 
 /// The standing that evidence adds, in the words of reports.

@@ -7,7 +7,7 @@ use crate::report::Standing;
 use crate::report::dossier::{Dossier, ModuleWitnesses, Part};
 
 use super::Analysis;
-use super::assemble::{module_weight, of_evidence, report};
+use super::assemble::{FOR_ALL, asked, module_weight, of_evidence, report};
 use super::explain::witnesses;
 use super::path::Tracer;
 
@@ -25,6 +25,7 @@ pub(super) fn dossier(plan: &Plan, analysis: &Analysis) -> Dossier {
             _ if catalogue.is_base(id) => Some(Standing::Needed),
             standing => standing.map(of_evidence),
         },
+        reason: if catalogue.is_base(id) { Some(FOR_ALL.to_owned()) } else { asked(analysis, id) },
         requires: graph.requires(id).into_iter().map(|id| catalogue.name(id).to_owned()).collect(),
         name_at_launch: late.contains(&id),
         bytes: module_weight(catalogue, id),

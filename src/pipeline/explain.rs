@@ -67,11 +67,7 @@ pub(super) fn explanation(plan: &Plan, analysis: &Analysis, module: &str) -> Res
 
 /// Of each standing the shortest paths, no two from one place: `most` in all, of which each standing but the strongest
 /// has `of_weaker`.
-pub(super) fn witnesses(
-    tracer: &Tracer<'_>,
-    evidence: &[Evidence],
-    (most, of_weaker): (usize, usize),
-) -> Vec<Witness> {
+pub(super) fn witnesses(tracer: &Tracer<'_>, evidence: &[Evidence], (most, of_weaker): (usize, usize)) -> Vec<Witness> {
     let mut by_standing: BTreeMap<verdict::Standing, Vec<(usize, &Evidence)>> = BTreeMap::new();
     for evidence in evidence {
         by_standing.entry(evidence.standing).or_default().push((tracer.length(evidence), evidence));

@@ -28,6 +28,8 @@ pub struct Part {
     pub name: String,
     /// What evidence adds up to; `None` where there is none.
     pub standing: Option<Standing>,
+    /// Why something asks for it, in at most one line; `None` where nothing does.
+    pub reason: Option<String>,
     /// Modules that it requires at run time, directly, sorted.
     pub requires: Vec<String>,
     /// Whether the launch has to name it too once it is kept.

@@ -39,16 +39,21 @@ pub fn render_platform(listing: &PlatformListing, out: &mut dyn Write) -> io::Re
     document("platform", body, out)
 }
 
+/// A document on one line, for those that hold others.
+pub(super) fn compact(kind: &'static str, body: impl Serialize) -> io::Result<String> {
+    let text = serde_json::to_string(&Document::of(kind, body)).map_err(io::Error::from)?;
+    Ok(escape::in_json(&text).into_owned())
+}
+
 fn document(kind: &'static str, body: impl Serialize, out: &mut dyn Write) -> io::Result<()> {
-    let head = Document { schema_version: SCHEMA_VERSION, document: kind, secateur: env!("CARGO_PKG_VERSION"), body };
-    let text = serde_json::to_string_pretty(&head).map_err(io::Error::from)?;
+    let text = serde_json::to_string_pretty(&Document::of(kind, body)).map_err(io::Error::from)?;
     out.write_all(escape::in_json(&text).as_bytes())?;
     writeln!(out)
 }
 
 #[derive(Serialize)]
 #[allow(clippy::struct_field_names, reason = "they are the names of the contract")]
-struct Document<T> {
+pub(super) struct Document<T> {
     schema_version: u32,
     document: &'static str,
     secateur: &'static str,
@@ -56,8 +61,14 @@ struct Document<T> {
     body: T,
 }
 
+impl<T> Document<T> {
+    pub(super) fn of(kind: &'static str, body: T) -> Self {
+        Document { schema_version: SCHEMA_VERSION, document: kind, secateur: env!("CARGO_PKG_VERSION"), body }
+    }
+}
+
 #[derive(Serialize)]
-struct Scan<'a> {
+pub(super) struct Scan<'a> {
     complete: bool,
     inputs: Vec<Input<'a>>,
     totals: Totals,
@@ -167,14 +178,14 @@ struct Module<'a> {
 }
 
 #[derive(Serialize)]
-struct Bytes {
+pub(super) struct Bytes {
     classes: u64,
     lib: u64,
     other: u64,
 }
 
 #[derive(Serialize)]
-struct Evidence<'a> {
+pub(super) struct Evidence<'a> {
     kind: &'a str,
     standing: &'a str,
     stage: &'a str,
@@ -271,12 +282,12 @@ struct Member<'a> {
 }
 
 #[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands over a reference")]
-fn none_left_out(count: &usize) -> bool {
+pub(super) fn none_left_out(count: &usize) -> bool {
     *count == 0
 }
 
 impl<'a> Scan<'a> {
-    fn of(report: &'a Report) -> Self {
+    pub(super) fn of(report: &'a Report) -> Self {
         let input = |row: &'a super::InputRow| Input {
             path: &row.path,
             kind: row.kind,
@@ -400,13 +411,13 @@ impl<'a> Module<'a> {
 }
 
 impl Bytes {
-    fn of(weight: ModuleWeight) -> Self {
+    pub(super) fn of(weight: ModuleWeight) -> Self {
         Bytes { classes: weight.classes, lib: weight.lib, other: weight.other }
     }
 }
 
 impl<'a> Evidence<'a> {
-    fn of(row: &'a EvidenceRow) -> Self {
+    pub(super) fn of(row: &'a EvidenceRow) -> Self {
         Evidence {
             kind: row.kind,
             standing: row.standing.tag(),

@@ -6,10 +6,12 @@
 pub mod dossier;
 pub mod escape;
 pub mod explain;
+pub mod html;
 pub mod json;
 pub mod layout;
 pub mod list;
 pub mod listing;
+pub mod markdown;
 pub mod member;
 mod page;
 #[cfg(test)]

@@ -2,6 +2,7 @@
 //!
 //! `tests/schema.rs` takes this file in as well, so it names its types through `super`. First to read is [`report`].
 
+use super::dossier::{Dossier, ModuleWitnesses, Part};
 use super::{
     EntryPoint, EvidenceRow, Explanation, Finding, InputRow, MissingRow, ModuleRow, ModuleWeight, OpaqueRow,
     PlatformListing, PlatformModuleRow, PlatformRow, RemovedRow, Report, Standing, Step, SuppliedRow, Totals,
@@ -216,6 +217,35 @@ pub fn explanation() -> Explanation {
         row,
         report,
     }
+}
+
+/// The same scan with what a page needs; a reason in it is markup where it is not escaped.
+pub fn dossier() -> Dossier {
+    let report = report();
+    let mut parts: Vec<Part> = report
+        .modules
+        .iter()
+        .map(|row| Part {
+            name: row.name.clone(),
+            standing: Some(row.standing).filter(|&standing| standing != Standing::Implied),
+            reason: Some(format!("{} </script><script>alert(1)</script><!-- & {HOSTILE}", row.reason)),
+            requires: row.requires.clone(),
+            name_at_launch: row.name_at_launch,
+            bytes: row.weight,
+        })
+        .collect();
+    parts.push(Part {
+        name: "jdk.jlink".into(),
+        standing: None,
+        reason: None,
+        requires: vec!["java.base".into()],
+        name_at_launch: false,
+        bytes: None,
+    });
+    let paths = explanation().witnesses;
+    let witnesses = vec![ModuleWitnesses { module: "java.sql".into(), paths, omitted: 5 }];
+    let with = vec!["jdk.incubator.tide".into()];
+    Dossier { report, parts, witnesses, with, without: Vec::new(), not_linkable: Some("jdk.jlink".into()) }
 }
 
 /// The answer of `platform`, cut to three modules.

@@ -45,14 +45,7 @@ fn verdict(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
         page.paragraph(0, Some(Ink::Alarm), text)?;
     }
     let platform = &report.platform;
-    let weight = match (report.weight.selection, report.weight.platform) {
-        (Some(kept), Some(whole)) => format!(": {} on disk instead of {}.", megabytes(kept), megabytes(whole)),
-        (Some(kept), None) => format!(": {} on disk.", megabytes(kept)),
-        (None, _) => "; what they weigh is not known.".into(),
-    };
-    let (kept, whole) = (report.list.len(), platform.modules);
-    let text = format!("Keep {kept} of the {whole} modules of Java {}{weight}", platform.release);
-    page.paragraph(0, Some(Ink::Verdict), &text)?;
+    page.paragraph(0, Some(Ink::Verdict), &headline(report))?;
     page.gap()?;
 
     let text = format!(
@@ -96,6 +89,17 @@ fn verdict(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
         page.hanging(mark, 7, None, "no entry point is named, so all that is public may be where it starts")?;
     }
     page.paragraph(7, None, &text)
+}
+
+/// The answer in one sentence.
+pub(super) fn headline(report: &Report) -> String {
+    let weight = match (report.weight.selection, report.weight.platform) {
+        (Some(kept), Some(whole)) => format!(": {} on disk instead of {}.", megabytes(kept), megabytes(whole)),
+        (Some(kept), None) => format!(": {} on disk.", megabytes(kept)),
+        (None, _) => "; what they weigh is not known.".into(),
+    };
+    let (kept, whole) = (report.list.len(), report.platform.modules);
+    format!("Keep {kept} of the {whole} modules of Java {}{weight}", report.platform.release)
 }
 
 fn modules(report: &Report, page: &mut Page<'_>) -> io::Result<()> {

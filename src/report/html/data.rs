@@ -1,0 +1,97 @@
+//! The page's data block: the answer of `scan` as `--format json` prints it, and beside it what paths and switches need.
+//!
+//! Part of the contract in `schema.json`, document `page`. The first function to read is [`block`].
+
+use std::io;
+
+use serde::Serialize;
+
+use crate::report::dossier::{Dossier, ModuleWitnesses, Part};
+use crate::report::json::{self, Bytes, Document, Evidence, Scan, none_left_out};
+use crate::report::member::readable;
+use crate::report::{Step, Witness};
+
+#[derive(Serialize)]
+struct Page<'a> {
+    scan: Document<Scan<'a>>,
+    parts: Vec<PartRow<'a>>,
+    witnesses: Vec<Paths<'a>>,
+    with: &'a [String],
+    without: &'a [String],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    not_linkable: Option<&'a str>,
+}
+
+#[derive(Serialize)]
+struct PartRow<'a> {
+    name: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    standing: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    reason: Option<&'a str>,
+    requires: &'a [String],
+    name_at_launch: bool,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    weight: Option<Bytes>,
+}
+
+#[derive(Serialize)]
+struct Paths<'a> {
+    module: &'a str,
+    paths: Vec<Path<'a>>,
+    #[serde(skip_serializing_if = "none_left_out")]
+    omitted: usize,
+}
+
+#[derive(Serialize)]
+struct Path<'a> {
+    steps: Vec<Told<'a>>,
+    evidence: Evidence<'a>,
+}
+
+/// A step with its member as people read it.
+#[derive(Serialize)]
+struct Told<'a> {
+    who: String,
+    #[serde(skip_serializing_if = "str::is_empty")]
+    archive: &'a str,
+    how: &'a str,
+    stage: &'a str,
+}
+
+/// The block's text: JSON on one line, in which no `<` is left that an HTML parser could read as markup.
+pub(super) fn block(dossier: &Dossier) -> io::Result<String> {
+    let page = Page {
+        scan: Document::of("scan", Scan::of(&dossier.report)),
+        parts: dossier.parts.iter().map(part).collect(),
+        witnesses: dossier.witnesses.iter().map(paths).collect(),
+        with: &dossier.with,
+        without: &dossier.without,
+        not_linkable: dossier.not_linkable.as_deref(),
+    };
+    // Outside strings JSON has no such characters, and within them the escape means the same (RFC 8259 §7).
+    Ok(json::compact("page", page)?.replace('<', "\\u003c").replace('>', "\\u003e").replace('&', "\\u0026"))
+}
+
+fn part(part: &Part) -> PartRow<'_> {
+    PartRow {
+        name: &part.name,
+        standing: part.standing.map(|standing| standing.tag()),
+        reason: part.reason.as_deref(),
+        requires: &part.requires,
+        name_at_launch: part.name_at_launch,
+        weight: part.bytes.map(Bytes::of),
+    }
+}
+
+fn paths(of: &ModuleWitnesses) -> Paths<'_> {
+    Paths { module: &of.module, paths: of.paths.iter().map(path).collect(), omitted: of.omitted }
+}
+
+fn path(witness: &Witness) -> Path<'_> {
+    Path { steps: witness.steps.iter().map(told).collect(), evidence: Evidence::of(&witness.evidence) }
+}
+
+fn told(step: &Step) -> Told<'_> {
+    Told { who: readable(&step.who), archive: &step.archive, how: &step.how, stage: step.stage }
+}

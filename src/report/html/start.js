@@ -1,0 +1,22 @@
+// Brings the parts to life, in the order of the page.
+
+function showChart() {
+  draw($('chart'), selection, standingOf, openModule);
+  const shown = STANDINGS.filter(([standing]) => answer.parts.some((part) => standingOf(part.name) === standing) && standing !== 'none');
+  $('legend').replaceChildren(...shown.map(([standing, meaning]) => el('li', null, badge(standing), ` ${meaning}`)));
+}
+
+$('main').hidden = false;
+startRemarks();
+startSwitches();
+startModules();
+listeners.push(showChart);
+for (const listener of listeners) listener();
+let width = innerWidth;
+addEventListener('resize', () => {
+  // Phones report a new height whenever their bars come and go.
+  if (innerWidth !== width) {
+    width = innerWidth;
+    showChart();
+  }
+});
