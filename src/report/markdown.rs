@@ -1,6 +1,6 @@
 //! A summary fit for a comment on a pull request: the answer, what is doubtful, and the list, in Markdown.
 //!
-//! GitHub Flavored Markdown (tables, section 4.10 of its specification) within the limits of CommonMark. Foreign text is
+//! GitHub Flavored Markdown (tables, section 4.10 of its specification) within the limits of `CommonMark`. Foreign text is
 //! escaped so that it is text: no link, no mention, no markup. The first function to read is [`render`].
 
 use std::fmt::Write as _;
@@ -103,7 +103,7 @@ fn remarks(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     writeln!(out, "Run your own tests on the trimmed image before it ships.")
 }
 
-/// Foreign text as text: every punctuation character of ASCII that could mean something is escaped (CommonMark §2.4),
+/// Foreign text as text: every punctuation character of ASCII that could mean something is escaped (`CommonMark` §2.4),
 /// or written as a reference where an escape would not keep it from being read as a mention or an address.
 fn plain(text: &str) -> String {
     let mut shown = String::with_capacity(text.len() + 8);

@@ -9,13 +9,13 @@ use serde::Serialize;
 use crate::report::dossier::{Dossier, ModuleWitnesses, Part};
 use crate::report::json::{self, Bytes, Document, Evidence, Scan, none_left_out};
 use crate::report::member::readable;
-use crate::report::{Step, Witness};
+use crate::report::{Standing, Step, Witness};
 
 #[derive(Serialize)]
 struct Page<'a> {
     scan: Document<Scan<'a>>,
     parts: Vec<PartRow<'a>>,
-    witnesses: Vec<Paths<'a>>,
+    witnesses: Vec<OfModule<'a>>,
     with: &'a [String],
     without: &'a [String],
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -36,7 +36,7 @@ struct PartRow<'a> {
 }
 
 #[derive(Serialize)]
-struct Paths<'a> {
+struct OfModule<'a> {
     module: &'a str,
     paths: Vec<Path<'a>>,
     #[serde(skip_serializing_if = "none_left_out")]
@@ -76,7 +76,7 @@ pub(super) fn block(dossier: &Dossier) -> io::Result<String> {
 fn part(part: &Part) -> PartRow<'_> {
     PartRow {
         name: &part.name,
-        standing: part.standing.map(|standing| standing.tag()),
+        standing: part.standing.map(Standing::tag),
         reason: part.reason.as_deref(),
         requires: &part.requires,
         name_at_launch: part.name_at_launch,
@@ -84,8 +84,8 @@ fn part(part: &Part) -> PartRow<'_> {
     }
 }
 
-fn paths(of: &ModuleWitnesses) -> Paths<'_> {
-    Paths { module: &of.module, paths: of.paths.iter().map(path).collect(), omitted: of.omitted }
+fn paths(of: &ModuleWitnesses) -> OfModule<'_> {
+    OfModule { module: &of.module, paths: of.paths.iter().map(path).collect(), omitted: of.omitted }
 }
 
 fn path(witness: &Witness) -> Path<'_> {
