@@ -48,9 +48,11 @@ function basis() {
   const input = (row) => `${row.path} (${row.kind}): ${count(row.archives, 'archive', 'archives')}, ${count(row.classes, 'class', 'classes')}`;
   const some = (rows, say, one, many) => [...rows.slice(0, 4).map(say),
     ...(rows.length > 4 ? [`and ${count(rows.length - 4, one, many)}`] : [])];
+  const release = `release ${platform.release}, because ${platform.reason}`;
+  $('for').replaceChildren(visible(`For ${release}, by policy ${scan.policy}. Weights: ${weight.basis}.`));
   $('basis').replaceChildren(
-    ...fact('for', `release ${platform.release}, because ${platform.reason}; modules from the ${platform.source}`, ...platform.notes),
-    ...fact('weights', weight.basis, ...(weight.unknown.length > 0 ? [`No weight is known of ${weight.unknown.join(', ')}.`] : [])),
+    ...fact('modules', `from the ${platform.source}`, ...platform.notes),
+    ...(weight.unknown.length > 0 ? fact('weights', `none is known of ${weight.unknown.join(', ')}`) : []),
     ...fact('read', ...some(scan.inputs, input, 'more input', 'more inputs')),
     ...fact('starts', ...(scan.entry_points.length > 0 ? some(scan.entry_points, entry, 'more entry point', 'more entry points')
       : ['no entry point is named, so all that is public may be where it starts'])),

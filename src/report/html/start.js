@@ -3,7 +3,9 @@
 function showChart() {
   draw($('chart'), selection, standingOf, openModule);
   const shown = STANDINGS.filter(([standing]) => answer.parts.some((part) => standingOf(part.name) === standing) && standing !== 'none');
-  $('legend').replaceChildren(...shown.map(([standing, meaning]) => el('li', null, badge(standing), ` ${meaning}`)));
+  $('legend').replaceChildren(...shown.map(([standing, meaning]) => el('li', null, badge(standing), ` ${meaning}`)),
+    el('li', null, el('span', { class: 'badge lib' }, el('i', { 'aria-hidden': 'true' }), 'two shades'),
+      ' classes, and beside them what lies in lib'));
 }
 
 $('main').hidden = false;

@@ -90,6 +90,7 @@ async function toClipboard(text) {
 
 function showChoice() {
   $('headline').textContent = headline();
+  $('headline').dataset.bytes = selection.bytes ?? '';
   $('change').textContent = visible(difference());
   $('reset').disabled = isScanned();
   const policy = $(`policy-${choice.policy}`);
@@ -98,7 +99,8 @@ function showChoice() {
   $('conflicts').replaceChildren(...selection.conflicts.map(([name, by]) => el('li', null,
     `${name} cannot be left out: it is required by ${by && by.length > 1 ? by.slice(0, -1).reverse().join(', required by ') : 'every program'}. `,
     el('button', { type: 'button', onclick: () => turn(name, true) }, `Keep ${name}`))));
-  $('list').textContent = visible(forms[form]());
+  // A line may break after a comma, and what is selected stays the same text.
+  $('list').replaceChildren(...forms[form]().split(/(?<=,)/).flatMap((piece) => [visible(piece), el('wbr')]));
   $('copied').textContent = '';
   $('launch').hidden = selection.late.length === 0;
   $('launch').replaceChildren('In the image, yet not resolved unless the launch names it as well; start with ',
