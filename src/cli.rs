@@ -49,6 +49,7 @@ pub enum Verb {
     /// Say why a module has its standing: who asks for it, by archive, class and member
     #[command(after_help = concat_examples!(
         "  secateur explain java.desktop harbour.jar",
+        "  secateur explain java.desktop --format svg --out why.svg harbour.jar",
         "  secateur explain java.desktop --jdk \"$JAVA_HOME\" --format json harbour.jar"
     ))]
     Explain(ExplainArgs),
@@ -197,6 +198,12 @@ pub enum ScanFormat {
     Html,
     /// A summary for a pull request
     Markdown,
+    /// The graph of the modules for Graphviz
+    Dot,
+    /// The graph of the modules for pages that draw Mermaid
+    Mermaid,
+    /// The graph of the modules as a picture
+    Svg,
 }
 
 /// Formats of `platform`.
@@ -219,6 +226,12 @@ pub enum Format {
     Text,
     /// For programs; `secateur schema` prints its schema
     Json,
+    /// The strongest path for Graphviz
+    Dot,
+    /// The strongest path for pages that draw Mermaid
+    Mermaid,
+    /// The strongest path as a picture
+    Svg,
 }
 
 /// See [`verdict::Policy`].

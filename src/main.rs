@@ -15,6 +15,7 @@ use clap::{CommandFactory, Parser};
 use secateur::error::Error;
 use secateur::pipeline;
 use secateur::plan::Plan;
+use secateur::report::diagram::{self, dot, mermaid, svg};
 use secateur::report::escape::visible;
 use secateur::report::{Report, explain, html, json, list, listing, markdown, style::Style, text};
 
@@ -106,6 +107,9 @@ fn scan(arguments: ScanArgs) -> Result<Exit, Error> {
         ScanFormat::List => |report, _, out| list::render(report, out),
         ScanFormat::Json => |report, _, out| json::render(report, out),
         ScanFormat::Markdown => |report, _, out| markdown::render(report, out),
+        ScanFormat::Dot => |report, _, out| dot::render(&diagram::of_scan(report), out),
+        ScanFormat::Mermaid => |report, _, out| mermaid::render(&diagram::of_scan(report), out),
+        ScanFormat::Svg => |report, _, out| svg::render(&diagram::of_scan(report), out),
         // It shows paths and has switches, for which a report is not enough.
         ScanFormat::Html => {
             let work = |bar: &Bar| pipeline::dossier(&plan, bar);
@@ -125,6 +129,9 @@ fn explain_module(arguments: ExplainArgs) -> Result<Exit, Error> {
         |explanation, style, out| match format {
             Format::Text => explain::render(explanation, style, out),
             Format::Json => json::render_explanation(explanation, out),
+            Format::Dot => dot::render(&diagram::of_explanation(explanation), out),
+            Format::Mermaid => mermaid::render(&diagram::of_explanation(explanation), out),
+            Format::Svg => svg::render(&diagram::of_explanation(explanation), out),
         },
     )
 }

@@ -3,6 +3,7 @@
 //! [`Report`] holds everything that any output prints, sorted and limited; the renderers beside it compute nothing and
 //! never look at the input. Foreign names in it are raw: each renderer escapes them for its own medium.
 
+pub mod diagram;
 pub mod dossier;
 pub mod escape;
 pub mod explain;
