@@ -197,6 +197,8 @@ fn finish(extents: &[Extent], rows: &[Vec<usize>], cells: &[Cell], routes: &[Vec
                 points.push((along, across + side * deep));
             }
         }
+        // A piece without length would point nowhere.
+        points.dedup_by(|a, b| (a.0 - b.0).abs() < 0.05 && (a.1 - b.1).abs() < 0.05);
         points
     };
     let edges = routes.iter().map(through).collect();

@@ -6,7 +6,7 @@
 use std::io::{self, Write};
 
 use super::layers::{Extent, Places, place};
-use super::{Diagram, Node};
+use super::{Diagram, Edge, Node};
 use crate::report::escape::visible;
 use unicode_width::UnicodeWidthStr;
 
@@ -40,7 +40,7 @@ pub fn render(diagram: &Diagram, out: &mut dyn Write) -> io::Result<()> {
         .map(|&(wide, high)| if diagram.down { (wide, high) } else { (high, wide) })
         .map(|(along, across)| Extent { along, across })
         .collect();
-    let places = with_loose(diagram, &extents);
+    let places = parts(diagram, &extents);
     let turn = |(along, across): (f64, f64)| {
         let (x, y) = if diagram.down { (along, across) } else { (across, along) };
         (MARGIN + x, MARGIN + TITLE + y)
@@ -72,38 +72,77 @@ pub fn render(diagram: &Diagram, out: &mut dyn Write) -> io::Result<()> {
     writeln!(out, "</svg>")
 }
 
-/// Places what edges connect in layers, and behind it in rows what no edge leads to or from.
-fn with_loose(diagram: &Diagram, extents: &[Extent]) -> Places {
-    let tied = |at: usize| diagram.edges.iter().any(|edge| edge.from == at || edge.to == at);
-    let connected: Vec<usize> = (0..extents.len()).filter(|&at| tied(at)).collect();
-    let number = |at: usize| connected.iter().position(|&other| other == at);
-    let edges: Vec<(usize, usize)> =
-        diagram.edges.iter().filter_map(|edge| Some((number(edge.from)?, number(edge.to)?))).collect();
-    let shown: Vec<Extent> = connected.iter().filter_map(|&at| extents.get(at).copied()).collect();
-    let mut places = place(&shown, &edges, if diagram.down { 42.0 } else { 64.0 });
-    let room = places.across.max(LOOSE);
-    let (mut along, mut across, mut tall) = (places.along, 0.0, 0.0);
-    if !connected.is_empty() {
-        along += APART;
+/// Places what edges connect in layers, one connected part behind the other, and then in rows what is connected to
+/// nothing.
+fn parts(diagram: &Diagram, extents: &[Extent]) -> Places {
+    let of = components(diagram, extents.len());
+    let gap = if diagram.down { 42.0 } else { 64.0 };
+    let mut whole = Places {
+        nodes: vec![(0.0, 0.0); extents.len()],
+        edges: vec![Vec::new(); diagram.edges.len()],
+        ..Places::default()
+    };
+    for component in 0..extents.len() {
+        let members: Vec<usize> = (0..extents.len()).filter(|&at| of.get(at) == Some(&component)).collect();
+        if members.len() < 2 {
+            continue;
+        }
+        let number = |at: usize| members.iter().position(|&other| other == at);
+        let inside = |(place, edge): (usize, &Edge)| Some((place, (number(edge.from)?, number(edge.to)?)));
+        let (numbers, edges): (Vec<usize>, Vec<(usize, usize)>) =
+            diagram.edges.iter().enumerate().filter_map(inside).unzip();
+        let shown: Vec<Extent> = members.iter().filter_map(|&at| extents.get(at).copied()).collect();
+        let places = place(&shown, &edges, gap);
+        let start = whole.along;
+        for (&at, &(along, across)) in members.iter().zip(&places.nodes) {
+            whole.nodes.get_mut(at).into_iter().for_each(|node| *node = (start + along, across));
+        }
+        for (at, points) in numbers.into_iter().zip(places.edges) {
+            let moved = points.into_iter().map(|(along, across)| (start + along, across)).collect();
+            whole.edges.get_mut(at).into_iter().for_each(|edge| edge.clone_from(&moved));
+        }
+        whole.along = start + places.along + APART;
+        whole.across = whole.across.max(places.across);
     }
-    let mut nodes = Vec::with_capacity(extents.len());
+    let room = whole.across.max(LOOSE);
+    let (mut across, mut tall) = (0.0, 0.0);
     for (at, extent) in extents.iter().enumerate() {
-        if let Some(&middle) = number(at).and_then(|number| places.nodes.get(number)) {
-            nodes.push(middle);
+        if of.iter().filter(|&&other| Some(&other) == of.get(at)).count() > 1 {
             continue;
         }
         if across > 0.0 && across + extent.across > room {
-            along += tall + APART;
+            whole.along += tall + APART;
             (across, tall) = (0.0, 0.0);
         }
-        nodes.push((along + extent.along / 2.0, across + extent.across / 2.0));
+        let middle = (whole.along + extent.along / 2.0, across + extent.across / 2.0);
+        whole.nodes.get_mut(at).into_iter().for_each(|node| *node = middle);
         tall = extent.along.max(tall);
         across += extent.across + APART;
-        places.across = places.across.max(across - APART);
+        whole.across = whole.across.max(across - APART);
     }
-    places.along = along + tall;
-    places.nodes = nodes;
-    places
+    whole.along += tall;
+    whole
+}
+
+/// For each node the first node that it is connected to, itself included.
+fn components(diagram: &Diagram, count: usize) -> Vec<usize> {
+    let mut of: Vec<usize> = (0..count).collect();
+    loop {
+        let mut moved = false;
+        for edge in &diagram.edges {
+            let (Some(&a), Some(&b)) = (of.get(edge.from), of.get(edge.to)) else { continue };
+            let first = a.min(b);
+            for at in [edge.from, edge.to] {
+                if let Some(own) = of.get_mut(at).filter(|own| **own > first) {
+                    *own = first;
+                    moved = true;
+                }
+            }
+        }
+        if !moved {
+            return of;
+        }
+    }
 }
 
 fn arrows(
