@@ -5,8 +5,9 @@
 //! few sweeps; then places by the same means, kept apart. All steps are in a fixed order, so that the picture is too.
 //! Knows sizes and edges, no texts. The first function to read is [`place`].
 
-/// Sweeps for the order and for the places.
+/// Sweeps for the order, and for the places, where a long edge takes many to become straight.
 const SWEEPS: usize = 12;
+const SETTLING: usize = 96;
 
 /// Between two boxes of a layer, and what a waypoint takes.
 const APART: f64 = 14.0;
@@ -76,7 +77,7 @@ pub(super) fn place(extents: &[Extent], edges: &[(usize, usize)], gap: f64) -> P
         order(&mut rows, &cells, &neighbours, sweep % 2 == 0);
     }
     arrange(&rows, &mut cells, |_, at| at);
-    for _ in 0..SWEEPS {
+    for _ in 0..SETTLING {
         let wishes: Vec<f64> =
             (0..cells.len()).map(|at| mean(at, &cells, &neighbours).unwrap_or_else(|| place_of(&cells, at))).collect();
         arrange(&rows, &mut cells, |cell, at| wishes.get(cell).copied().unwrap_or(at).max(at));

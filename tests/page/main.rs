@@ -1,0 +1,227 @@
+//! The page in a real browser: used, judged by others, and compared with what the program itself answers.
+//!
+//! Judges: Chromium, led by `tests/judges/page/`; axe-core, the rules of WCAG 2; for flow charts Mermaid's own parser; for
+//! DOT Graphviz; for pictures a parser of XML 1.0. Chromium is found as `chromium` or by `SECATEUR_CHROMIUM`.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking"
+)]
+
+mod browser;
+mod graphs;
+#[path = "../support/libraries.rs"]
+mod libraries;
+#[allow(dead_code, reason = "not every answer of it is one of a page")]
+#[path = "../../src/report/sample.rs"]
+mod sample;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use secateur::pipeline;
+use secateur::plan::Plan;
+use secateur::progress::Silent;
+use secateur::report::dossier::Dossier;
+use secateur::report::layout::megabytes;
+/// The types that `sample` names through `super`.
+#[allow(unused_imports, reason = "the sample takes what it needs")]
+use secateur::report::*;
+use secateur::verdict::Policy;
+use serde_json::{Value, json};
+
+use browser::{check, judge};
+
+const DEMO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/testdata/harbour/harbour.jar");
+
+/// Kept beside each run: choices that are made at random are the same every time.
+const SEED: u32 = 20_251_125;
+
+fn plan(inputs: &[&Path]) -> Plan {
+    Plan { inputs: inputs.iter().map(|path| path.to_path_buf()).collect(), ..Plan::default() }
+}
+
+fn bytes(dossier: &Dossier) -> Vec<u8> {
+    let mut out = Vec::new();
+    html::render(dossier, &mut out).unwrap();
+    out
+}
+
+/// The page of a plan, in a folder that lasts as long as what is returned first.
+fn page(plan: &Plan) -> (tempfile::TempDir, PathBuf) {
+    written(&pipeline::dossier(plan, &Silent).unwrap())
+}
+
+fn written(dossier: &Dossier) -> (tempfile::TempDir, PathBuf) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("a page & more.html");
+    fs::write(&path, bytes(dossier)).unwrap();
+    (folder, path)
+}
+
+/// The first line of the text format, which is the verdict.
+fn headline(report: &Report) -> String {
+    let mut out = Vec::new();
+    let style = style::Style::decide(style::Colour::Never, Some(1000), style::Medium::default());
+    text::render(report, &style, &mut out).unwrap();
+    String::from_utf8(out).unwrap().lines().find(|line| line.starts_with("Keep ")).unwrap().to_owned()
+}
+
+#[test]
+fn it_can_be_used_and_says_what_the_data_say() {
+    let plan = plan(&[Path::new(DEMO)]);
+    let dossier = pipeline::dossier(&plan, &Silent).unwrap();
+    let (_folder, page) = written(&dossier);
+    let figures = |figure: &dyn Fn(&ModuleRow) -> Option<u64>| -> Value {
+        let shown = |row: &ModuleRow| (row.name.clone(), figure(row).map_or("?".into(), megabytes).into());
+        Value::Object(dossier.report.modules.iter().map(shown).collect())
+    };
+    check(json!({
+        "what": "use",
+        "page": page,
+        "headline": headline(&dossier.report),
+        "weights": figures(&|row| row.weight.map(|weight| weight.total())),
+        "soles": figures(&|row| row.sole_bytes),
+    }));
+}
+
+/// Each module of the platform turned in turn, and fifty choices at random: list, bytes and launch are those of a scan
+/// with the same policy, `--with` and `--without`; and what the page calls impossible, the scan refuses.
+#[test]
+fn switches_do_what_a_scan_does() {
+    let (_folder, page) = page(&plan(&[Path::new(DEMO)]));
+    let told = check(json!({ "what": "choices", "page": page, "seed": SEED, "rounds": 50 }));
+    let choices = told["choices"].as_array().unwrap();
+    assert!(choices.len() > 100, "{} choices", choices.len());
+    let (mut refused, mut lists) = (0, std::collections::BTreeSet::new());
+    for choice in choices {
+        let plan = read_back(choice["command"].as_str().unwrap());
+        match pipeline::scan(&plan, &Silent) {
+            Ok(report) => {
+                assert_eq!(choice["conflicts"], json!([]), "{choice}");
+                assert_eq!(choice["list"], json!(report.list), "{choice}");
+                assert_eq!(choice["bytes"], json!(report.weight.selection), "{choice}");
+                assert_eq!(choice["headline"], headline(&report), "{choice}");
+                let launch = report.name_at_launch.join(",");
+                let launch = if launch.is_empty() { launch } else { format!("java --add-modules {launch}") };
+                assert_eq!(choice["launch"], launch, "{choice}");
+                lists.insert(report.list);
+            }
+            Err(error) => {
+                // The scan names the first; the page all.
+                let said = choice["conflicts"].as_array().unwrap().iter().map(|said| said.as_str().unwrap());
+                let by = |text: &str| {
+                    text.rsplit_once("it is required by ").map(|(_, by)| by.trim_end_matches(". ").to_owned())
+                };
+                let refusal = by(&error.to_string());
+                assert!(refusal.is_some() && said.map(by).any(|said| said == refusal), "{error}: {choice}");
+                refused += 1;
+            }
+        }
+    }
+    assert!(refused > 3 && lists.len() > 50, "{refused} refused, {} lists", lists.len());
+}
+
+/// The plan of the command that the page offers for copying.
+fn read_back(command: &str) -> Plan {
+    let mut words = command.split(' ');
+    assert_eq!((words.next(), words.next(), words.next()), (Some("secateur"), Some("scan"), Some(DEMO)));
+    let mut plan = plan(&[Path::new(DEMO)]);
+    while let Some(option) = words.next() {
+        let value = words.next().unwrap();
+        let names = || value.split(',').map(str::to_owned).collect();
+        match option {
+            "--policy" => {
+                plan.policy = match value {
+                    "lean" => Policy::Lean,
+                    "safe" => Policy::Safe,
+                    "whole" => Policy::Whole,
+                    _ => panic!("{command}"),
+                };
+            }
+            "--with" => plan.with = names(),
+            "--without" => plan.without = names(),
+            _ => panic!("{command}"),
+        }
+    }
+    plan
+}
+
+/// A page whose scan had wishes of its own starts from them.
+#[test]
+fn switches_start_from_what_was_scanned() {
+    let plan = Plan {
+        policy: Policy::Lean,
+        with: vec!["jdk.jdi".into(), "java.sql".into()],
+        without: vec!["jdk.httpserver".into()],
+        ..plan(&[Path::new(DEMO)])
+    };
+    let (_folder, page) = page(&plan);
+    let told = check(json!({ "what": "choices", "page": page, "seed": SEED, "rounds": 5 }));
+    for choice in told["choices"].as_array().unwrap() {
+        let plan = read_back(choice["command"].as_str().unwrap());
+        if let Ok(report) = pipeline::scan(&plan, &Silent) {
+            assert_eq!(choice["list"], json!(report.list), "{choice}");
+        }
+    }
+}
+
+/// Judge: axe-core (Deque Systems), all rules, none left out.
+#[test]
+fn it_keeps_the_rules_of_accessibility() {
+    let (_folder, page) = page(&plan(&[Path::new(DEMO)]));
+    check(json!({ "what": "judge", "page": page, "axe": judge("axe-core") }));
+    let (_folder, page) = written(&sample::dossier());
+    check(json!({ "what": "judge", "page": page, "axe": judge("axe-core") }));
+}
+
+#[test]
+fn hostile_names_are_text() {
+    const MARKUP: &str = "<img src=x onerror=globalThis.planted=1>&amp;<b>\"'.jar";
+    let mut dossier = sample::dossier();
+    let hostile = format!("</script><script>globalThis.planted=1</script>{MARKUP}");
+    dossier.report.inputs[0].path.clone_from(&hostile);
+    dossier.report.opaque[0].archive.clone_from(&hostile);
+    dossier.report.entry_points[0].class.clone_from(&hostile);
+    dossier.report.findings[0].message.clone_from(&hostile);
+    dossier.report.cautions.push(hostile.clone());
+    let mut step = dossier.witnesses[0].paths[0].steps[0].clone();
+    step.who.clone_from(&hostile);
+    dossier.witnesses[0].paths[0].steps.insert(0, step);
+    let (_folder, page) = written(&dossier);
+    check(json!({ "what": "hostile", "page": page, "names": [hostile, "tide\\u{1b}[2J\\u{202e}raj.jar"] }));
+
+    // The same from an archive, by way of everything that reads it.
+    let folder = tempfile::tempdir().unwrap();
+    let archive = folder.path().join(MARKUP);
+    fs::copy(DEMO, &archive).unwrap();
+    let (_folder, page) = self::page(&plan(&[&archive]));
+    check(json!({ "what": "hostile", "page": page, "names": [MARKUP] }));
+}
+
+/// Some 40,000 classes of real libraries.
+#[test]
+fn a_large_program_opens_at_once() {
+    let jars = libraries::libraries();
+    let plan = plan(&jars.iter().map(PathBuf::as_path).collect::<Vec<_>>());
+    let (_folder, page) = page(&plan);
+    let size = fs::metadata(&page).unwrap().len();
+    assert!(size < 3_000_000, "{size} bytes");
+    let told = check(json!({ "what": "opens", "page": page }));
+    assert!(told["milliseconds"].as_f64().unwrap() < 1000.0, "{told}");
+    assert!(told["elements"].as_u64().unwrap() < 3000, "{told}");
+}
+
+#[test]
+fn the_same_bytes_twice() {
+    let plan = plan(&[Path::new(DEMO)]);
+    let on = |threads: usize| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+        bytes(&pool.install(|| pipeline::dossier(&plan, &Silent)).unwrap())
+    };
+    let once = on(1);
+    assert!(once == on(4) && once == on(4));
+}
