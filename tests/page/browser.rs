@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::sync::Mutex;
 
+use crate::libraries::cache;
 use base64::Engine;
 use serde_json::Value;
 use sha2::Digest;
@@ -24,12 +25,9 @@ const JUDGES: [(&str, &str, &str, &str); 2] = [
     ),
 ];
 
-#[path = "../support/cache.rs"]
-mod cache;
-
 fn checked(command: &mut Command, what: &str) -> Vec<u8> {
     let done = command.stdin(Stdio::null()).output().unwrap_or_else(|error| {
-        panic!("{what}: {:?} cannot be started ({error}); scripts/test installs it", command.get_program())
+        panic!("{what}: {} cannot be started ({error}); scripts/test installs it", command.get_program().display())
     });
     let said = String::from_utf8_lossy(&done.stderr);
     assert!(done.status.success(), "{what}: {}\n{said}", String::from_utf8_lossy(&done.stdout));
@@ -55,7 +53,7 @@ pub fn check(mut job: Value) -> Value {
 pub fn judge(name: &str) -> PathBuf {
     // Tests of one binary run side by side, and each file is fetched by one of them.
     static FETCHING: Mutex<()> = Mutex::new(());
-    let _alone = FETCHING.lock().unwrap_or_else(|broken| broken.into_inner());
+    let _alone = FETCHING.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
     let (_, version, file, digest) = JUDGES.into_iter().find(|judge| judge.0 == name).unwrap();
     let home = cache::cache().join(format!("{name}-{version}"));
     if !home.is_dir() {

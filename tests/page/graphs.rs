@@ -24,7 +24,7 @@ fn diagrams() -> Vec<Diagram> {
         node.lines = names.iter().map(|name| (*name).to_owned()).chain([(*name).to_owned()]).collect();
     }
     for (edge, name) in hostile.edges.iter_mut().zip(names.iter().cycle().skip(2)) {
-        edge.says = (*name).to_owned();
+        (*name).clone_into(&mut edge.says);
     }
     all.push(hostile);
     all

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 #[path = "cache.rs"]
-mod cache;
+pub mod cache;
 
 use cache::cache;
 
