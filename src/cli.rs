@@ -283,6 +283,16 @@ impl From<Colour> for Wanted {
 /// Options of the launch may stand in a file, which is read here; its errors are those of [`Launch::parse`].
 pub fn plan(program: ProgramArgs, platform: PlatformChoice, selection: SelectionArgs) -> Result<Plan, Error> {
     let launch = program.launch.as_deref().map(Launch::parse).transpose()?.unwrap_or_default();
+    let mut said: Vec<String> = Vec::new();
+    let mut say = |option: &str, value: String| said.extend([option.to_owned(), value]);
+    if let Some(jdk) = &platform.jdk {
+        say("--jdk", jdk.to_string_lossy().into_owned());
+    }
+    if let Some(release) = platform.release {
+        say("--release", release.to_string());
+    }
+    program.entries.iter().for_each(|entry| say("--entry", entry.clone()));
+    program.launch.iter().for_each(|launch| say("--launch", launch.clone()));
     Ok(Plan {
         inputs: program.inputs,
         entries: program.entries,
@@ -292,6 +302,7 @@ pub fn plan(program: ProgramArgs, platform: PlatformChoice, selection: Selection
         with: selection.with,
         without: selection.without,
         launch,
+        said,
         ..Plan::default()
     })
 }

@@ -52,6 +52,7 @@ pub(super) fn dossier(plan: &Plan, analysis: &Analysis) -> Dossier {
         report: report(plan, analysis),
         parts: ids().map(part).collect(),
         witnesses: asked.map(paths).collect(),
+        said: plan.said.clone(),
         with: sorted(&plan.with),
         without: sorted(&plan.without),
         not_linkable: catalogue.not_linkable().map(|id| catalogue.name(id).to_owned()),

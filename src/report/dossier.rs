@@ -13,6 +13,8 @@ pub struct Dossier {
     pub parts: Vec<Part>,
     /// Paths to each module that something asks for, sorted by name.
     pub witnesses: Vec<ModuleWitnesses>,
+    /// Options of the command beside inputs, policy, `--with` and `--without`, word by word.
+    pub said: Vec<String>,
     /// What the user asked for by `--with`, sorted.
     pub with: Vec<String>,
     /// What the user left out by `--without`, sorted.

@@ -245,7 +245,15 @@ pub fn dossier() -> Dossier {
     let paths = explanation().witnesses;
     let witnesses = vec![ModuleWitnesses { module: "java.sql".into(), paths, omitted: 5 }];
     let with = vec!["jdk.incubator.tide".into()];
-    Dossier { report, parts, witnesses, with, without: Vec::new(), not_linkable: Some("jdk.jlink".into()) }
+    Dossier {
+        report,
+        parts,
+        witnesses,
+        said: vec!["--entry".into(), "harbour.Main".into()],
+        with,
+        without: Vec::new(),
+        not_linkable: Some("jdk.jlink".into()),
+    }
 }
 
 /// The answer of `platform`, cut to three modules.

@@ -13,6 +13,8 @@
 
 mod browser;
 mod graphs;
+#[path = "../support/jdk.rs"]
+mod jdk;
 #[path = "../support/libraries.rs"]
 mod libraries;
 #[allow(dead_code, reason = "not every answer of it is one of a page")]
@@ -21,6 +23,7 @@ mod sample;
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::process::Command;
 
 use secateur::pipeline;
 use secateur::plan::Plan;
@@ -88,84 +91,85 @@ fn it_can_be_used_and_says_what_the_data_say() {
     }));
 }
 
-/// Each module of the platform turned in turn, and fifty choices at random: list, bytes and launch are those of a scan
-/// with the same policy, `--with` and `--without`; and what the page calls impossible, the scan refuses.
+/// Each module of the platform turned in turn, and fifty choices at random: list, bytes and launch are those of the
+/// command that the page offers for the choice; and what the page calls impossible, the command refuses.
 #[test]
 fn switches_do_what_a_scan_does() {
-    let (_folder, page) = page(&plan(&[Path::new(DEMO)]));
-    let told = check(json!({ "what": "choices", "page": page, "seed": SEED, "rounds": 50 }));
-    let choices = told["choices"].as_array().unwrap();
-    assert!(choices.len() > 100, "{} choices", choices.len());
-    let (mut refused, mut lists) = (0, std::collections::BTreeSet::new());
-    for choice in choices {
-        let plan = read_back(choice["command"].as_str().unwrap());
-        match pipeline::scan(&plan, &Silent) {
-            Ok(report) => {
-                assert_eq!(choice["conflicts"], json!([]), "{choice}");
-                assert_eq!(choice["list"], json!(report.list), "{choice}");
-                assert_eq!(choice["bytes"], json!(report.weight.selection), "{choice}");
-                assert_eq!(choice["headline"], headline(&report), "{choice}");
-                let launch = report.name_at_launch.join(",");
-                let launch = if launch.is_empty() { launch } else { format!("java --add-modules {launch}") };
-                assert_eq!(choice["launch"], launch, "{choice}");
-                lists.insert(report.list);
-            }
-            Err(error) => {
-                // The scan names the first; the page all.
-                let said = choice["conflicts"].as_array().unwrap().iter().map(|said| said.as_str().unwrap());
-                let by = |text: &str| {
-                    text.rsplit_once("it is required by ").map(|(_, by)| by.trim_end_matches(". ").to_owned())
-                };
-                let refusal = by(&error.to_string());
-                assert!(refusal.is_some() && said.map(by).any(|said| said == refusal), "{error}: {choice}");
-                refused += 1;
-            }
-        }
-    }
-    assert!(refused > 3 && lists.len() > 50, "{refused} refused, {} lists", lists.len());
+    let (refused, lists) = compared(&plan(&[Path::new(DEMO)]), 50);
+    assert!(refused > 3 && lists > 50, "{refused} refused, {lists} lists");
 }
 
-/// The plan of the command that the page offers for copying.
-fn read_back(command: &str) -> Plan {
-    let mut words = command.split(' ');
-    assert_eq!((words.next(), words.next(), words.next()), (Some("secateur"), Some("scan"), Some(DEMO)));
-    let mut plan = plan(&[Path::new(DEMO)]);
-    while let Some(option) = words.next() {
-        let value = words.next().unwrap();
-        let names = || value.split(',').map(str::to_owned).collect();
-        match option {
-            "--policy" => {
-                plan.policy = match value {
-                    "lean" => Policy::Lean,
-                    "safe" => Policy::Safe,
-                    "whole" => Policy::Whole,
-                    _ => panic!("{command}"),
-                };
-            }
-            "--with" => plan.with = names(),
-            "--without" => plan.without = names(),
-            _ => panic!("{command}"),
-        }
-    }
-    plan
-}
-
-/// A page whose scan had wishes of its own starts from them.
+/// A page whose scan had wishes and options of its own starts from them. The JDK has no packaged modules, so that its
+/// linker cannot put itself into an image: what requires `jdk.jlink` is kept only if it is asked for by name.
 #[test]
 fn switches_start_from_what_was_scanned() {
+    let home = jdk::jdk(25);
+    let launch = "--add-modules jdk.jpackage -Dtide='high water'";
     let plan = Plan {
         policy: Policy::Lean,
         with: vec!["jdk.jdi".into(), "java.sql".into()],
         without: vec!["jdk.httpserver".into()],
+        launch: secateur::needs::Launch::parse(launch).unwrap(),
+        jdk: Some(home.clone()),
+        said: ["--jdk", home.to_str().unwrap(), "--launch", launch].map(str::to_owned).to_vec(),
         ..plan(&[Path::new(DEMO)])
     };
-    let (_folder, page) = page(&plan);
-    let told = check(json!({ "what": "choices", "page": page, "seed": SEED, "rounds": 5 }));
-    for choice in told["choices"].as_array().unwrap() {
-        let plan = read_back(choice["command"].as_str().unwrap());
-        if let Ok(report) = pipeline::scan(&plan, &Silent) {
-            assert_eq!(choice["list"], json!(report.list), "{choice}");
+    let kept = |with: &[&str]| {
+        let with = with.iter().map(|name| (*name).to_owned()).collect();
+        pipeline::scan(&Plan { with, ..plan.clone() }, &Silent).unwrap().list.contains(&"jdk.jlink".to_owned())
+    };
+    assert!(!kept(&[]) && kept(&["jdk.jpackage"]));
+    compared(&plan, 10);
+}
+
+/// How many choices were refused, and to how many lists the others led.
+fn compared(plan: &Plan, rounds: u32) -> (usize, usize) {
+    let (_folder, page) = page(plan);
+    let told = check(json!({ "what": "choices", "page": page, "seed": SEED, "rounds": rounds }));
+    let choices = told["choices"].as_array().unwrap();
+    assert!(choices.len() > 60, "{} choices", choices.len());
+    let (mut refused, mut lists) = (0, std::collections::BTreeSet::new());
+    for choice in choices {
+        match run(choice["command"].as_str().unwrap()) {
+            Ok(scan) => {
+                assert_eq!(choice["conflicts"], json!([]), "{choice}");
+                assert_eq!(choice["list"], scan["list"], "{choice}");
+                assert_eq!(choice["bytes"], scan["weight"]["selection_bytes"], "{choice}");
+                let names: Vec<&str> =
+                    scan["name_at_launch"].as_array().unwrap().iter().filter_map(Value::as_str).collect();
+                let launch = names.join(",");
+                let launch = if launch.is_empty() { launch } else { format!("java --add-modules {launch}") };
+                assert_eq!(choice["launch"], launch, "{choice}");
+                lists.insert(scan["list"].to_string());
+            }
+            Err(error) => {
+                // The command names the first; the page all.
+                let by = |text: &str| {
+                    text.rsplit_once("it is required by ")
+                        .map(|(_, by)| by.trim_end_matches(['.', ' ', '\n']).to_owned())
+                };
+                let mut said = choice["conflicts"].as_array().unwrap().iter().filter_map(Value::as_str);
+                assert!(by(&error).is_some() && said.any(|said| by(said) == by(&error)), "{error}: {choice}");
+                refused += 1;
+            }
         }
+    }
+    (refused, lists.len())
+}
+
+/// Runs a command as it stands in a shell, for JSON; what it refuses it says on standard error, with exit status 2.
+fn run(command: &str) -> Result<Value, String> {
+    let program = Path::new(env!("CARGO_BIN_EXE_secateur"));
+    let path = format!("{}:/usr/bin:/bin", program.parent().unwrap().display());
+    let done = Command::new("sh")
+        .args(["-c", &format!("{command} --quiet --format json")])
+        .env("PATH", path)
+        .output()
+        .unwrap();
+    match done.status.code() {
+        Some(0) => Ok(serde_json::from_slice(&done.stdout).unwrap()),
+        Some(2) => Err(String::from_utf8(done.stderr).unwrap()),
+        _ => panic!("{command}: {done:?}"),
     }
 }
 
@@ -200,6 +204,10 @@ fn hostile_names_are_text() {
     fs::copy(DEMO, &archive).unwrap();
     let (_folder, page) = self::page(&plan(&[&archive]));
     check(json!({ "what": "hostile", "page": page, "names": [MARKUP] }));
+    // The command is one for a shell, whatever the name is made of.
+    let told = check(json!({ "what": "choices", "page": page, "seed": SEED, "rounds": 0 }));
+    let command = told["choices"][0]["command"].as_str().unwrap();
+    assert_eq!(run(command).unwrap()["list"], told["choices"][0]["list"]);
 }
 
 /// Some 40,000 classes of real libraries.

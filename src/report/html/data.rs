@@ -16,6 +16,7 @@ struct Page<'a> {
     scan: Document<Scan<'a>>,
     parts: Vec<PartRow<'a>>,
     witnesses: Vec<OfModule<'a>>,
+    said: &'a [String],
     with: &'a [String],
     without: &'a [String],
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -65,6 +66,7 @@ pub(super) fn block(dossier: &Dossier) -> io::Result<String> {
         scan: Document::of("scan", Scan::of(&dossier.report)),
         parts: dossier.parts.iter().map(part).collect(),
         witnesses: dossier.witnesses.iter().map(paths).collect(),
+        said: &dossier.said,
         with: &dossier.with,
         without: &dossier.without,
         not_linkable: dossier.not_linkable.as_deref(),

@@ -68,9 +68,10 @@ const forms = {
   list: () => selection.list.join(','),
   link: () => `jlink --output runtime --add-modules ${selection.list.join(',')}`,
   scan: () => [
-    'secateur scan', ...scan.inputs.map((input) => quoted(input.path)), `--policy ${choice.policy}`,
+    'secateur scan', ...answer.said.map(quoted), `--policy ${choice.policy}`,
     choice.on.size > 0 ? `--with ${[...choice.on].sort(byName).join(',')}` : null,
     choice.off.size > 0 ? `--without ${[...choice.off].sort(byName).join(',')}` : null,
+    ...scan.inputs.map((input) => quoted(input.path)),
   ].filter(Boolean).join(' '),
 };
 
