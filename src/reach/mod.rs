@@ -12,6 +12,7 @@ pub mod lookups;
 mod names;
 mod roots;
 mod run;
+mod selections;
 mod selectors;
 mod types;
 

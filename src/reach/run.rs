@@ -15,6 +15,7 @@ use rustc_hash::FxHashSet;
 use crate::archive::Scope;
 use crate::program::{Action, ClassId, MethodId, MethodKind, NameId, Reference};
 
+use super::selections::MOST_SELECTIONS;
 use super::types::Types;
 use super::{Cause, Level, Reached};
 
@@ -76,8 +77,12 @@ pub(super) struct Run<'p> {
     called_once: FxHashSet<(ClassId, NameId)>,
     /// Classes with objects, by each of their supertypes of the program.
     objects: Vec<Vec<ClassId>>,
+    /// Selections that may still be made one by one.
+    pub selections: u32,
     /// Interfaces of which call sites make objects, and those above them.
     made: FxHashSet<ClassId>,
+    /// Classes of which all methods count as called.
+    pub whole: FxHashSet<ClassId>,
     /// What the platform may call on records by methods that the compiler wrote, until the second round.
     late: Vec<(ClassId, NameId)>,
     /// Texts of reached methods that may be the name of a class of the program, with the method.
@@ -105,7 +110,9 @@ impl<'p> Run<'p> {
             called: vec![Vec::new(); classes],
             called_once: FxHashSet::default(),
             objects: vec![Vec::new(); classes],
+            selections: MOST_SELECTIONS,
             made: FxHashSet::default(),
+            whole: FxHashSet::default(),
             late: Vec::new(),
             texts: Vec::new(),
             text_seen: FxHashSet::default(),
@@ -358,7 +365,9 @@ impl<'p> Run<'p> {
         }
         self.load(id, cause);
         for above in self.types.ancestors(id).0.iter() {
-            self.made.insert(*above);
+            if !self.made.insert(*above) && *above != id {
+                continue;
+            }
             for (selector, cause) in self.called.get(above.0 as usize).cloned().unwrap_or_default() {
                 self.call_made(*above, selector, cause);
             }
@@ -391,8 +400,10 @@ impl<'p> Run<'p> {
             self.call_made(class, selector, cause);
         }
         let objects = self.objects.get_mut(class.0 as usize).map(std::mem::take).unwrap_or_default();
-        for &object in &objects {
-            self.select(object, selector, cause);
+        if self.selects(objects.len()) {
+            for &object in &objects {
+                self.select(object, selector, cause);
+            }
         }
         if let Some(slot) = self.objects.get_mut(class.0 as usize) {
             *slot = objects;
@@ -436,13 +447,19 @@ impl<'p> Run<'p> {
 
     fn instantiated(&mut self, id: ClassId) {
         let (ancestors, others) = self.types.ancestors(id);
+        if self.selections == 0 {
+            self.callable(id);
+            return;
+        }
         for &above in &*ancestors {
             if let Some(objects) = self.objects.get_mut(above.0 as usize) {
                 objects.push(id);
             }
             let called = self.called.get_mut(above.0 as usize).map(std::mem::take).unwrap_or_default();
-            for &(selector, cause) in &called {
-                self.select(id, selector, cause);
+            if self.selects(called.len()) {
+                for &(selector, cause) in &called {
+                    self.select(id, selector, cause);
+                }
             }
             if let Some(slot) = self.called.get_mut(above.0 as usize) {
                 *slot = called;

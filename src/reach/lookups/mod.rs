@@ -35,6 +35,10 @@ use families::Families;
 use index::Index;
 use values::{Demand, Jobs, Values};
 
+/// Names that calls are resolved to, each time that more is known of them counted anew. Beyond it no call is resolved
+/// again, and those that would be may name anything. Real programs stay far below.
+const MOST_WORK: usize = 1 << 24;
+
 /// A call that looks something up by name, in a method that can run.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LookUp {
@@ -67,6 +71,10 @@ pub struct LookUps<'p> {
     /// By class, whether it has been read for its calls.
     read: Vec<bool>,
     sites: Vec<Site>,
+    /// By demand, the sites whose names depend on it or once did.
+    dependents: Vec<Vec<usize>>,
+    /// See [`MOST_WORK`].
+    work: usize,
     /// The sites of a method, as a range of all.
     by_method: FxHashMap<MethodId, (usize, usize)>,
 }
@@ -99,6 +107,8 @@ impl<'p> LookUps<'p> {
             values: Values::default(),
             read: vec![false; program.classes.len()],
             sites: Vec::new(),
+            dependents: Vec::new(),
+            work: 0,
             by_method: FxHashMap::default(),
         }
     }
@@ -129,7 +139,13 @@ impl<'p> LookUps<'p> {
         loop {
             due.extend(self.read_classes(std::mem::take(&mut jobs), reached, findings, &mut jobs));
             let changed = self.values.take_changed();
-            due.extend((0..self.sites.len()).filter(|&at| self.depends(at, &changed)));
+            for &at in changed.iter().filter_map(|&id| self.dependents.get(id as usize)).flatten() {
+                if self.work < MOST_WORK {
+                    due.push(at);
+                } else if let Some(site) = self.sites.get_mut(at) {
+                    site.names.unknown = true;
+                }
+            }
             due.sort_unstable();
             due.dedup();
             if due.is_empty() {
@@ -141,7 +157,18 @@ impl<'p> LookUps<'p> {
                 for demand in &resolved.asked {
                     used.extend(self.values.ask(demand, &self.families, &self.index, &mut jobs));
                 }
-                if self.sites.get_mut(at).is_some_and(|site| site.learn(resolved, used)) {
+                let Some(site) = self.sites.get_mut(at) else { continue };
+                self.work += 1 + resolved.names.exact.len() + resolved.names.patterns.len();
+                for &id in used.iter().filter(|id| site.used.binary_search(id).is_err()) {
+                    let id = id as usize;
+                    if id >= self.dependents.len() {
+                        self.dependents.resize_with(id + 1, Vec::new);
+                    }
+                    if let Some(dependents) = self.dependents.get_mut(id) {
+                        dependents.push(at);
+                    }
+                }
+                if site.learn(resolved, used) {
                     grown.insert(at);
                 }
             }
@@ -193,11 +220,6 @@ impl<'p> LookUps<'p> {
             self.values.take(job, read, &self.families, &self.index, next);
         }
         due
-    }
-
-    fn depends(&self, at: usize, changed: &[u32]) -> bool {
-        let used = self.sites.get(at).map_or(&[][..], |site| &site.used);
-        used.iter().any(|id| changed.binary_search(id).is_ok())
     }
 
     /// What a site names, by all that is known.

@@ -23,7 +23,7 @@ use crate::flow::resolve::Pattern;
 use crate::flow::sinks::Purpose;
 use crate::limits::Limits;
 use crate::names::package_of;
-use crate::program::{Action, ClassId, Guard, MethodId, NameId, ResourceKind, View};
+use crate::program::{Action, ClassId, Guard, MethodId, NameId, ResourceKind, Step, View};
 
 use super::lookups::{LookUp, LookUps};
 use super::run::Run;
@@ -54,6 +54,7 @@ struct Seen<'p> {
     busy_packages: FxHashSet<&'p [u8]>,
     loaded: usize,
     accompanied: usize,
+    used: usize,
     loaded_packages: FxHashSet<&'p [u8]>,
     annotated: usize,
     nested: usize,
@@ -82,9 +83,13 @@ pub(super) struct Naming<'p, 'a> {
     pub found: BTreeMap<(MethodId, u32), LookUp>,
     /// Those under a guard, until the last round.
     held: Vec<LookUp>,
-    /// Uses of class objects that nobody can have yet: whoever makes one, by name or as a literal, is not reached or
-    /// waits for a later round.
-    waiting: Vec<Waiting>,
+    /// Uses of class objects, by class, that nobody can have yet: whoever makes one, by name or as a literal, is not
+    /// reached or waits for a later round.
+    waiting: FxHashMap<ClassId, Vec<Waiting>>,
+    /// Those that somebody can have.
+    ready: Vec<Waiting>,
+    /// Of the method asked about last, the classes of the program and the platform that its texts name.
+    texts_of: (Option<MethodId>, FxHashSet<NameId>),
     /// Shapes of names, with the archive of whoever puts them together, until the next turn.
     patterns: BTreeMap<(Pattern, ArchiveId), MethodId>,
     /// Those that have been applied.
@@ -159,7 +164,9 @@ impl<'p, 'a> Naming<'p, 'a> {
             view,
             found: BTreeMap::new(),
             held: Vec::new(),
-            waiting: Vec::new(),
+            waiting: FxHashMap::default(),
+            ready: Vec::new(),
+            texts_of: (None, FxHashSet::default()),
             patterns: BTreeMap::new(),
             shaped: BTreeSet::new(),
             companions: FxHashMap::default(),
@@ -241,9 +248,10 @@ impl<'p, 'a> Naming<'p, 'a> {
 
     /// Uses of classes that are loaded by now.
     fn use_loaded(&mut self) {
-        let all = std::mem::take(&mut self.waiting).into_iter();
-        let (ready, waiting): (Vec<_>, Vec<_>) = all.partition(|use_| self.run.state(use_.class).loaded.is_some());
-        self.waiting = waiting;
+        let mut ready = std::mem::take(&mut self.ready);
+        for class in new_since(&self.run.history.loaded, &mut self.seen.used) {
+            ready.extend(self.waiting.remove(&class).unwrap_or_default());
+        }
         for Waiting { class, purpose, method, members } in ready {
             let cause = Cause::LookUp(method);
             if purpose == Purpose::Create {
@@ -270,19 +278,21 @@ impl<'p, 'a> Naming<'p, 'a> {
 
     /// Whether the method itself has the names: a helper that bears the absence of what others name says nothing about
     /// what they do then.
-    fn is_local(&self, look_up: &LookUp) -> bool {
+    fn is_local(&mut self, look_up: &LookUp) -> bool {
         if look_up.sink.purpose != Purpose::Load {
             return look_up.sink.purpose == Purpose::Provide;
         }
         let program = self.run.types.program;
-        let names = &look_up.names;
-        let own = |name: &Vec<u8>| {
-            program.steps(look_up.method).any(|step| match step.action {
-                Action::ClassName(text) => program.names.name(text) == &**name,
-                _ => false,
-            })
-        };
-        !names.exact.is_empty() && names.exact.iter().all(own)
+        // Look-ups come method by method.
+        if self.texts_of.0 != Some(look_up.method) {
+            let name_of = |step: Step| match step.action {
+                Action::ClassName(text) => Some(text),
+                _ => None,
+            };
+            self.texts_of = (Some(look_up.method), program.steps(look_up.method).filter_map(name_of).collect());
+        }
+        let own = |name: &Vec<u8>| program.names.find(name).is_some_and(|name| self.texts_of.1.contains(&name));
+        !look_up.names.exact.is_empty() && look_up.names.exact.iter().all(own)
     }
 
     fn note(&mut self, look_up: &LookUp) {
@@ -311,7 +321,12 @@ impl<'p, 'a> Naming<'p, 'a> {
                 }
                 purpose @ (Purpose::Create | Purpose::Introspect | Purpose::Proxy) => {
                     if let Some(class) = self.find(method, name) {
-                        self.waiting.push(Waiting { class, purpose, method, members: members.clone() });
+                        let waiting = Waiting { class, purpose, method, members: members.clone() };
+                        if self.run.state(class).loaded.is_some() {
+                            self.ready.push(waiting);
+                        } else {
+                            self.waiting.entry(class).or_default().push(waiting);
+                        }
                     }
                 }
                 _ => {}

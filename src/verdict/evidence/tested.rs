@@ -12,7 +12,7 @@ use crate::archive::ArchiveId;
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
 use crate::platform::{Catalogue, ModuleId};
-use crate::program::{Action, ClassId, Guard, Program};
+use crate::program::{Action, ClassId, Guard, MethodId, Program, Step};
 use crate::reach::Reach;
 
 /// Parts of a package's name that tell one library from another: by custom two for a domain, one for what its owner
@@ -26,18 +26,27 @@ impl<'p> Tested<'p> {
     /// The tests among the look-ups that can run.
     pub fn of(program: &'p Program, reach: &Reach, catalogue: &Catalogue) -> Self {
         let mut tested = FxHashSet::default();
+        // Look-ups stand in the order of their methods.
+        let mut texts: (Option<MethodId>, Vec<(&[u8], ModuleId)>) = (None, Vec::new());
         for look_up in &reach.look_ups {
             let Some(method) = program.method(look_up.method) else { continue };
             let is_test = look_up.sink.purpose == Purpose::Load
                 && look_up.guard != Guard::Open
                 && program.members.name(method.selector).ends_with(b")Z");
             let Some((archive, library)) = library(program, method.class).filter(|_| is_test) else { continue };
-            for step in program.steps(look_up.method) {
-                let Action::ClassName(name) = step.action else { continue };
-                let name = program.names.name(name);
-                if let Meaning::Module(module) = meaning(catalogue, name)
-                    && look_up.names.exact.contains(name)
-                {
+            if texts.0 != Some(look_up.method) {
+                let named = |step: Step| {
+                    let Action::ClassName(name) = step.action else { return None };
+                    let name = program.names.name(name);
+                    let Meaning::Module(module) = meaning(catalogue, name) else { return None };
+                    Some((name, module))
+                };
+                texts = (Some(look_up.method), program.steps(look_up.method).filter_map(named).collect());
+                texts.1.sort_unstable();
+            }
+            for name in &look_up.names.exact {
+                let first = texts.1.partition_point(|&(text, _)| text < &**name);
+                if let Some(&(_, module)) = texts.1.get(first).filter(|(text, _)| *text == &**name) {
                     tested.insert((archive, library, module));
                 }
             }
