@@ -24,9 +24,9 @@ mod zip;
 use zip::{Entry, archive, deflated};
 
 /// Longer than any of these takes by far, and shorter than a product of figures takes.
-const PATIENCE: Duration = Duration::from_secs(120);
+const PATIENCE: Duration = Duration::from_mins(2);
 
-/// ACC_PUBLIC and ACC_STATIC.
+/// `ACC_PUBLIC` and `ACC_STATIC` (JVMS table 4.6-A).
 const STATIC: u16 = 0x0009;
 
 /// A class file of version 49, which needs no stack maps.

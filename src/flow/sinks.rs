@@ -164,7 +164,7 @@ const FIRST: Argument = Argument::At(0);
 const SECOND: Argument = Argument::At(1);
 
 /// Every call that is known to take names.
-pub static SINKS: [Sink; 68] = {
+pub static SINKS: [Sink; 67] = {
     let [relative, absolute] = resource("getResource");
     let [relative_stream, absolute_stream] = resource("getResourceAsStream");
     [
@@ -174,7 +174,6 @@ pub static SINKS: [Sink; 68] = {
         inherited(row(LOADER, "findClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load)),
         inherited(row(LOADER, "findSystemClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load)),
         inherited(row(LOADER, "defineClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Define)),
-        row("sun/misc/Unsafe", "defineClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Define),
         row(HANDLES, "defineClass", "", Argument::Nowhere, Form::None, Purpose::Define),
         row(HANDLES, "defineHiddenClass", "", Argument::Nowhere, Form::None, Purpose::Define),
         row(HANDLES, "findClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load),
