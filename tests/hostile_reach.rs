@@ -81,6 +81,23 @@ impl Class {
         self.field_count += 1;
     }
 
+    /// The field of `quay` that holds names.
+    fn name_field(&mut self) -> [u8; 2] {
+        self.member(9, "quay", "name", "Ljava/lang/String;")
+    }
+
+    /// `Class.forName` with one parameter.
+    fn look_up(&mut self) -> [u8; 2] {
+        self.member(10, "java/lang/Class", "forName", "(Ljava/lang/String;)Ljava/lang/Class;")
+    }
+
+    /// So many look-ups of what that field holds.
+    fn look_ups_of_field(&mut self, count: usize) -> Vec<u8> {
+        let (field, look_up) = (self.name_field(), self.look_up());
+        // getstatic, invokestatic, pop
+        [0xB2, field[0], field[1], 0xB8, look_up[0], look_up[1], 0x57].repeat(count)
+    }
+
     /// A method; `caught` is the class of a handler around all of its code but the last two bytes, which is those.
     fn method(&mut self, access: u16, name: &str, descriptor: &str, code: &[u8], caught: Option<&str>) {
         let caught = caught.map(|name| self.class(name));
@@ -207,8 +224,7 @@ fn objects_times_calls() {
 fn names_times_steps() {
     let mut main = Class::default();
     main.field("name", "Ljava/lang/String;");
-    let field = main.member(9, "quay", "name", "Ljava/lang/String;");
-    let look_up = main.member(10, "java/lang/Class", "forName", "(Ljava/lang/String;)Ljava/lang/Class;");
+    let field = main.name_field();
     let mut fill = Vec::new();
     for number in 0..1000 {
         let text = main.text(&format!("tide.C{number}"));
@@ -217,11 +233,7 @@ fn names_times_steps() {
     }
     fill.push(0xB1);
     main.method(STATIC, "<clinit>", "()V", &fill, None);
-    let mut code = Vec::new();
-    for _ in 0..6000 {
-        // getstatic, invokestatic, pop
-        code.extend([0xB2, field[0], field[1], 0xB8, look_up[0], look_up[1], 0x57]);
-    }
+    let mut code = main.look_ups_of_field(6000);
     for number in 0..5000 {
         let text = main.text(&format!("tide.D{number}"));
         code.extend([0x13, text[0], text[1], 0x57]);
@@ -244,12 +256,8 @@ fn turns_times_sites() {
     const LINKS: usize = 1500;
     let mut main = Class::default();
     main.field("name", "Ljava/lang/String;");
-    let field = main.member(9, "quay", "name", "Ljava/lang/String;");
-    let look_up = main.member(10, "java/lang/Class", "forName", "(Ljava/lang/String;)Ljava/lang/Class;");
-    let mut code = Vec::new();
-    for _ in 0..6000 {
-        code.extend([0xB2, field[0], field[1], 0xB8, look_up[0], look_up[1], 0x57]);
-    }
+    let look_up = main.look_up();
+    let mut code = main.look_ups_of_field(6000);
     let first = main.text("tide.L0");
     code.extend([0x13, first[0], first[1], 0xB8, look_up[0], look_up[1], 0x57, 0xB1]);
     main.method(STATIC, "main", "([Ljava/lang/String;)V", &code, None);
@@ -257,8 +265,7 @@ fn turns_times_sites() {
     for number in 0..LINKS {
         let mut class = Class::default();
         let mut code = Vec::new();
-        let field = class.member(9, "quay", "name", "Ljava/lang/String;");
-        let look_up = class.member(10, "java/lang/Class", "forName", "(Ljava/lang/String;)Ljava/lang/Class;");
+        let (field, look_up) = (class.name_field(), class.look_up());
         let (next, other) = (class.text(&format!("tide.L{}", number + 1)), class.text(&format!("tide.X{number}")));
         code.extend([0x13, next[0], next[1], 0xB8, look_up[0], look_up[1], 0x57]);
         code.extend([0x13, other[0], other[1], 0xB3, field[0], field[1]]);

@@ -84,19 +84,10 @@ fn conversions(format: &[u8]) -> (Vec<Conversion>, Box<[u8]>) {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
-
-    fn shown(nodes: &Nodes, id: Id) -> String {
-        match nodes.get(id) {
-            Node::Known(bytes) => String::from_utf8(bytes.to_vec()).unwrap(),
-            Node::Text(pieces) => pieces.iter().map(|&piece| shown(nodes, piece)).collect(),
-            _ => "?".to_owned(),
-        }
-    }
+    use super::super::text::tests::{nodes, shown};
 
     fn made(format: &str, values: &[&str]) -> String {
-        let mut nodes = Nodes::default();
-        nodes.clear();
+        let mut nodes = nodes();
         let format = nodes.known(format.as_bytes()).unwrap();
         let values = values.iter().map(|value| nodes.known(value.as_bytes()).unwrap()).collect();
         let values = nodes.array(values, true).unwrap();

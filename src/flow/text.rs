@@ -224,10 +224,10 @@ fn replaced(bytes: &[u8], from: &[u8], to: &[u8]) -> Vec<u8> {
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use super::*;
 
-    fn nodes() -> Nodes {
+    pub fn nodes() -> Nodes {
         let mut nodes = Nodes::default();
         nodes.clear();
         nodes
@@ -240,7 +240,8 @@ mod tests {
         (nodes, id)
     }
 
-    fn shown(nodes: &Nodes, id: Id) -> String {
+    /// A text with a question mark for what is not known of it.
+    pub fn shown(nodes: &Nodes, id: Id) -> String {
         match nodes.get(id) {
             Node::Known(bytes) => String::from_utf8(bytes.to_vec()).unwrap(),
             Node::Text(pieces) => pieces.iter().map(|&piece| shown(nodes, piece)).collect(),

@@ -5,7 +5,7 @@ use crate::diag::Findings;
 use crate::limits::Limits;
 use crate::needs::{self, Answer, Fact, Facts, Inquiry, Launch};
 use crate::platform::Catalogue;
-use crate::program::{Action, MethodId, NameId, Program, Reference, View};
+use crate::program::{Action, MethodId, NameId, Program, Reference, View, name_and_descriptor};
 use crate::reach::Reach;
 
 /// Supertypes looked at for one question.
@@ -63,10 +63,8 @@ impl Facts for Reached<'_> {
             match step.action {
                 Action::StaticCall(called) | Action::SpecialCall(called) | Action::VirtualCall(called) => {
                     let (owner, member) = self.member(called);
-                    let name = member.iter().position(|&byte| byte == b'(').unwrap_or(member.len());
-                    if let Some((name, descriptor)) = member.split_at_checked(name) {
-                        see(Fact::Call { owner, name, descriptor });
-                    }
+                    let (name, descriptor) = name_and_descriptor(member).unwrap_or((member, &[]));
+                    see(Fact::Call { owner, name, descriptor });
                 }
                 Action::StaticField(field) => {
                     let (owner, member) = self.member(field);

@@ -5,6 +5,7 @@
 //! what the platform calls back is found by the hierarchy, not by calls. Steps are packed into words whose references
 //! are numbered within the chunk of classes that one worker read; [`Program::steps`] takes them apart.
 
+use super::stretch::Stretch;
 use super::{Class, ClassId, NameId, Program};
 
 /// Index of a method in [`Program::methods`].
@@ -35,8 +36,7 @@ pub struct Method {
     pub access: u16,
     /// What it stands for.
     pub kind: MethodKind,
-    pub(super) first_step: u32,
-    pub(super) step_count: u32,
+    pub(super) steps: Stretch,
 }
 
 impl Method {
@@ -69,6 +69,11 @@ pub struct Reference {
     pub owner: NameId,
     /// Name and descriptor joined, of fields with a colon between: a number of [`Program::members`].
     pub member: NameId,
+}
+
+/// Name and descriptor of a method whose text joins them, as [`Program::members`] has it; of a field nothing.
+pub fn name_and_descriptor(member: &[u8]) -> Option<(&[u8], &[u8])> {
+    member.split_at_checked(memchr::memchr(b'(', member)?)
 }
 
 /// Something that a method does.
@@ -155,20 +160,30 @@ impl Program {
 
     /// The methods of a class, those of kind [`MethodKind::Declared`] first and in the order of the class file.
     pub fn methods_of(&self, class: &Class) -> impl ExactSizeIterator<Item = (MethodId, &Method)> + use<'_> {
-        let (first, count) = (class.first_method, class.method_count);
-        let methods = self.methods.get(first as usize..(first + count) as usize).unwrap_or_default();
-        methods.iter().enumerate().map(move |(at, method)| (MethodId(first + at as u32), method))
+        let first = class.methods.first;
+        class
+            .methods
+            .of(&self.methods)
+            .iter()
+            .enumerate()
+            .map(move |(at, method)| (MethodId(first + at as u32), method))
+    }
+
+    /// The names of classes among the texts of a method, in the order of its code.
+    pub fn class_names(&self, id: MethodId) -> impl Iterator<Item = NameId> + use<'_> {
+        self.steps(id).filter_map(|step| match step.action {
+            Action::ClassName(name) => Some(name),
+            _ => None,
+        })
     }
 
     /// What a method does, in the order of its code, each step once.
     pub fn steps(&self, id: MethodId) -> impl Iterator<Item = Step> + use<'_> {
         let method = self.method(id);
         let class = method.and_then(|method| self.class(method.class));
-        let (references, first_method) = class.map_or((0, 0), |class| (class.references, class.first_method));
-        let words = method.and_then(|method| {
-            self.steps.get(method.first_step as usize..(method.first_step + method.step_count) as usize)
-        });
-        words.unwrap_or_default().iter().filter_map(move |&word| {
+        let (references, first_method) = class.map_or((0, 0), |class| (class.references, class.methods.first));
+        let words = method.map(|method| method.steps.of(&self.steps)).unwrap_or_default();
+        words.iter().filter_map(move |&word| {
             let number = word & NUMBER;
             let guarded = word & GUARDED != 0;
             let kind = word >> KIND_SHIFT;

@@ -101,10 +101,8 @@ impl Merged {
             }
         }
         let first_class = self.classes.len() as u32;
-        let first_mention = self.mentions.len() as u32;
-        let first_method = self.methods.len() as u32;
-        let first_type = self.types.len() as u32;
-        let first_step = self.steps.len() as u32;
+        let first_method = self.methods.len();
+        let (first_mention, first_type, first_step) = (self.mentions.len(), self.types.len(), self.steps.len());
         let first_reference = self.references.len() as u32;
         let mut texts = Renumbering::of(&chunk.texts);
         for (summary, (archive, entry, size)) in chunk.classes.into_iter().zip(origins) {
@@ -122,12 +120,9 @@ impl Merged {
                 major: summary.major,
                 minor: summary.minor,
                 size,
-                first_mention: first_mention + summary.first_mention,
-                mention_count: summary.mention_count,
-                first_method: first_method + summary.first_method,
-                method_count: summary.method_count,
-                first_type: first_type + summary.first_type,
-                type_count: summary.type_count,
+                mentions: summary.mentions.behind(first_mention),
+                methods: summary.methods.behind(first_method),
+                types: summary.types.behind(first_type),
                 references: first_reference,
             });
         }
@@ -136,7 +131,7 @@ impl Merged {
                 target: names.number(mention.target, &mut self.names),
                 position: mention.position,
                 member: mention.member.map(|id| members.number(id, &mut self.members)),
-                method: mention.method.map(|MethodId(number)| MethodId(first_method + number)),
+                method: mention.method.map(|MethodId(number)| MethodId(first_method as u32 + number)),
                 guard: mention.guard,
             });
         }
@@ -158,8 +153,7 @@ impl Merged {
                 selector: members.number(method.selector, &mut self.members),
                 access: method.access,
                 kind: method.kind,
-                first_step: first_step + method.first_step,
-                step_count: method.step_count,
+                steps: method.steps.behind(first_step),
             });
         }
         for (id, ordinal) in chunk.named {

@@ -15,11 +15,12 @@ mod read;
 mod recorder;
 mod release;
 mod resources;
+mod stretch;
 mod summary;
 mod view;
 mod watch;
 
-pub use code::{Action, Method, MethodId, MethodKind, Reference, Step};
+pub use code::{Action, Method, MethodId, MethodKind, Reference, Step, name_and_descriptor};
 pub use entry_points::{EntryPoint, EntryPoints, entry_points};
 pub use guards::Guards;
 pub use intern::{Interner, NameId};
@@ -31,6 +32,8 @@ pub use view::View;
 use crate::archive::{Archive, ArchiveId};
 use crate::classfile::Position;
 use crate::names::Locator;
+
+use stretch::Stretch;
 
 /// Index of a class in [`Program::classes`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -61,18 +64,12 @@ pub struct Class {
     pub minor: u16,
     /// Inflated bytes.
     pub size: u32,
-    /// Where its mentions start in [`Program::mentions`].
-    first_mention: u32,
-    /// How many there are.
-    mention_count: u32,
-    /// Where its methods start in [`Program::methods`].
-    first_method: u32,
-    /// How many there are.
-    method_count: u32,
-    /// Where its types start in [`Program::types`].
-    first_type: u32,
-    /// How many there are.
-    type_count: u32,
+    /// Its part of [`Program::mentions`].
+    mentions: Stretch,
+    /// Its part of [`Program::methods`].
+    methods: Stretch,
+    /// Its part of [`Program::types`].
+    types: Stretch,
     /// Where the references of its chunk start in [`Program::references`].
     references: u32,
 }
@@ -80,7 +77,7 @@ pub struct Class {
 impl Class {
     /// The numbers of its methods, as positions in [`Program::methods`].
     pub fn methods(&self) -> std::ops::Range<usize> {
-        self.first_method as usize..(self.first_method + self.method_count) as usize
+        self.methods.range()
     }
 }
 
@@ -159,16 +156,14 @@ impl Program {
 
     /// What a class names, ordered by target, position and member.
     pub fn mentions(&self, class: &Class) -> &[Mention] {
-        let start = class.first_mention as usize;
-        self.mentions.get(start..start + class.mention_count as usize).unwrap_or_default()
+        class.mentions.of(&self.mentions)
     }
 
     /// Types of which the verifier may have something to ask while it follows a class: class constants, types of the
     /// fields used, and those in descriptors of call sites; each once, without those of java.base. The descriptors of
     /// its methods and of those that it calls are to be had from them.
     pub fn types(&self, class: &Class) -> &[NameId] {
-        let start = class.first_type as usize;
-        self.types.get(start..start + class.type_count as usize).unwrap_or_default()
+        class.types.of(&self.types)
     }
 
     /// Where a class file is.

@@ -7,6 +7,7 @@ use rustc_hash::FxHashMap;
 
 use super::NameId;
 use super::code::{Kind, MethodKind, is_bootstrap, pack, unguarded};
+use super::stretch::Stretch;
 
 /// A method of a chunk. Classes are numbered within the chunk.
 #[derive(Clone, Copy, Debug)]
@@ -16,8 +17,7 @@ pub(super) struct Recorded {
     pub selector: NameId,
     pub access: u16,
     pub kind: MethodKind,
-    pub first_step: u32,
-    pub step_count: u32,
+    pub steps: Stretch,
 }
 
 /// The steps of a chunk of classes, and what is known of the class at hand.
@@ -82,14 +82,14 @@ impl Recorder {
         if kind == MethodKind::Declared {
             self.declared += 1;
         }
-        let first_step = self.steps.len() as u32;
-        self.methods.push(Recorded { class, selector, access, kind, first_step, step_count: 0 });
+        let steps = Stretch::end_of(&self.steps, 0);
+        self.methods.push(Recorded { class, selector, access, kind, steps });
     }
 
     /// Ends it.
     pub fn method_end(&mut self) {
         if let Some(method) = self.methods.last_mut().filter(|_| self.open) {
-            method.step_count = self.steps.len() as u32 - method.first_step;
+            method.steps.count = self.steps.len() as u32 - method.steps.first;
         }
         self.open = false;
     }
@@ -134,7 +134,7 @@ impl Recorder {
             self.steps.push(word);
         } else if !guarded && used.guarded & bit != 0 {
             used.guarded &= !bit;
-            let first = self.methods.last().map_or(0, |method| method.first_step as usize);
+            let first = self.methods.last().map_or(0, |method| method.steps.first as usize);
             for step in self.steps.iter_mut().skip(first).filter(|step| unguarded(**step) == word) {
                 *step = word;
             }
@@ -163,12 +163,12 @@ impl Recorder {
         self.annotations.push(pack(kind, false, number));
     }
 
-    /// Ends the class; how many methods it has.
-    pub fn class_end(&mut self, class: u32) -> u32 {
+    /// Ends the class; where its methods are.
+    pub fn class_end(&mut self, class: u32) -> Stretch {
         self.method_end();
         if self.has_bootstraps {
             // Bootstrap methods stand behind those that are declared, whose number is known only now.
-            let first = self.methods.get(self.first_method).map_or(0, |method| method.first_step as usize);
+            let first = self.methods.get(self.first_method).map_or(0, |method| method.steps.first as usize);
             for step in self.steps.iter_mut().skip(first).filter(|step| is_bootstrap(**step)) {
                 *step += self.declared;
             }
@@ -180,13 +180,13 @@ impl Recorder {
             self.steps.append(&mut self.annotations);
             self.method_end();
         }
-        (self.methods.len() - self.first_method) as u32
+        Stretch::end_of(&self.methods, self.methods.len() - self.first_method)
     }
 
     /// Takes back what a class added that could not be read.
     pub fn forget(&mut self) {
         if let Some(method) = self.methods.get(self.first_method) {
-            self.steps.truncate(method.first_step as usize);
+            self.steps.truncate(method.steps.first as usize);
         }
         self.methods.truncate(self.first_method);
         self.open = false;

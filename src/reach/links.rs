@@ -11,7 +11,7 @@ use super::again;
 use crate::classfile::{ClassFile, Code, Member, MemberKind, Position, Visitor, descriptor};
 use crate::diag::Findings;
 use crate::limits::Limits;
-use crate::program::{Action, Class, ClassId, MethodId, NameId, Program, View};
+use crate::program::{Action, Class, ClassId, MethodId, NameId, Program, View, name_and_descriptor};
 use crate::verifier::{self, Question, Verifier};
 
 /// Members that one worker takes at a time.
@@ -168,8 +168,7 @@ impl<'p> Relevance<'p> {
     fn members(&self) -> Vec<bool> {
         let members = &self.program.members;
         let matters = |number: u32| {
-            let text = members.name(NameId(number));
-            let descriptor = memchr::memchr(b'(', text).and_then(|at| text.get(at..)).unwrap_or_default();
+            let (_, descriptor) = name_and_descriptor(members.name(NameId(number))).unwrap_or_default();
             descriptor::classes(descriptor).any(|name| self.of(name))
         };
         (0..members.len() as u32).into_par_iter().with_min_len(CHUNK).map(matters).collect()

@@ -10,7 +10,7 @@ use std::sync::OnceLock;
 use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHasher};
 
-use crate::program::{NameId, Program};
+use crate::program::{NameId, Program, name_and_descriptor};
 
 /// The selectors of a program by name; put in order when one is first asked for.
 pub(super) struct Selectors<'p> {
@@ -57,7 +57,7 @@ impl<'p> Selectors<'p> {
 
 /// The name of a method; a field has none here.
 fn name_of(member: &[u8]) -> Option<&[u8]> {
-    member.get(..memchr::memchr(b'(', member)?)
+    name_and_descriptor(member).map(|(name, _)| name)
 }
 
 fn hash(name: &[u8]) -> u32 {

@@ -1,7 +1,8 @@
 //! Foreign text made fit for a terminal: nothing in it can move the cursor, turn the writing direction or hide.
 //!
-//! Knows characters only; nothing of reports. The first function to read is [`visible`]. JSON has an escape of its own
-//! for such characters, [`in_json`]: it says the same to whatever reads it, and may be looked at on a terminal.
+//! Knows characters only; nothing of reports. The first function to read is [`visible`]; [`in_markup`] adds what markup
+//! needs. JSON has an escape of its own for such characters, [`in_json`]: it says the same to whatever reads it, and may
+//! be looked at on a terminal.
 
 use std::borrow::Cow;
 use std::fmt::Write as _;
@@ -55,6 +56,11 @@ pub fn in_json(text: &str) -> Cow<'_, str> {
         }
     }
     Cow::Owned(shown)
+}
+
+/// Foreign text as text of an XML or HTML document (XML 1.0 §2.4, HTML Living Standard §13.1.2); not within an attribute.
+pub fn in_markup(text: &str) -> String {
+    visible(text).replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
 }
 
 /// Whether a character must not reach a terminal as it is.

@@ -4,6 +4,7 @@
 //! change of theirs does not change what others read. A member that is renamed, removed or read differently raises
 //! [`SCHEMA_VERSION`]; a new one does not. The first function to read is [`render`].
 
+use std::borrow::Cow;
 use std::io::{self, Write};
 
 use serde::Serialize;
@@ -250,14 +251,14 @@ struct Omitted {
 }
 
 #[derive(Serialize)]
-struct Path<'a> {
+pub(super) struct Path<'a> {
     steps: Vec<PathStep<'a>>,
     evidence: Evidence<'a>,
 }
 
 #[derive(Serialize)]
 struct PathStep<'a> {
-    who: &'a str,
+    who: Cow<'a, str>,
     #[serde(skip_serializing_if = "str::is_empty")]
     archive: &'a str,
     how: &'a str,
@@ -434,8 +435,13 @@ impl<'a> Evidence<'a> {
 
 impl<'a> Path<'a> {
     fn of(witness: &'a Witness) -> Self {
+        Path::telling(witness, Cow::Borrowed)
+    }
+
+    /// With the class, member or archive of each step as `who` has it.
+    pub(super) fn telling(witness: &'a Witness, who: impl Fn(&'a str) -> Cow<'a, str>) -> Self {
         let step = |step: &'a super::Step| PathStep {
-            who: &step.who,
+            who: who(&step.who),
             archive: &step.archive,
             how: &step.how,
             stage: step.stage,

@@ -14,6 +14,7 @@ use super::code::{Kind as Do, MethodId, MethodKind};
 use super::guards::Guards;
 use super::intern::{Interner, NameId};
 use super::recorder::{Recorder, Target};
+use super::stretch::Stretch;
 use super::watch::{Kind, can_ask, classify, plainly_base};
 use super::{Guard, Mention, MentionKind};
 
@@ -59,12 +60,9 @@ pub(super) struct Summary {
     pub access: u16,
     pub major: u16,
     pub minor: u16,
-    pub first_mention: u32,
-    pub mention_count: u32,
-    pub first_method: u32,
-    pub method_count: u32,
-    pub first_type: u32,
-    pub type_count: u32,
+    pub mentions: Stretch,
+    pub methods: Stretch,
+    pub types: Stretch,
 }
 
 impl Chunk {
@@ -83,6 +81,14 @@ impl Chunk {
         }
         joined.extend_from_slice(descriptor);
         self.members.intern(joined)
+    }
+
+    /// The number of a type that is not java.base's, and what it can mean.
+    fn outside_base(&mut self, name: &[u8]) -> Option<(NameId, Kind)> {
+        if plainly_base(name) {
+            return None;
+        }
+        Some(self.name(name)).filter(|&(_, kind)| kind != Kind::Base)
     }
 
     fn name(&mut self, name: &[u8]) -> (NameId, Kind) {
@@ -147,20 +153,17 @@ impl Summariser<'_> {
             recorder.forget();
             return false;
         };
-        head.method_count = recorder.class_end(class);
-        head.first_method = recorder.methods.len() as u32 - head.method_count;
+        head.methods = recorder.class_end(class);
         // Of the same mention in one method the least guarded stays.
         found.sort_unstable_by_key(|mention| {
             (mention.target, mention.position, mention.method, mention.guard, mention.member)
         });
         found.dedup_by_key(|mention| (mention.target, mention.position, mention.method, mention.member));
-        head.first_mention = mentions.len() as u32;
-        head.mention_count = found.len() as u32;
+        head.mentions = Stretch { first: mentions.len() as u32, count: found.len() as u32 };
         mentions.append(found);
         types.sort_unstable();
         types.dedup();
-        head.first_type = all_types.len() as u32;
-        head.type_count = types.len() as u32;
+        head.types = Stretch { first: all_types.len() as u32, count: types.len() as u32 };
         all_types.append(types);
         classes.push(head);
         true
@@ -192,9 +195,8 @@ impl Summariser<'_> {
     /// Notes the types in a descriptor for the verifier.
     fn types_of(&mut self, descriptor: u16) {
         let Some(text) = self.pool.and_then(|pool| pool.utf8(descriptor)) else { return };
-        for name in descriptor::classes(text).filter(|name| !plainly_base(name)) {
-            let (id, kind) = self.chunk.name(name);
-            if kind != Kind::Base {
+        for name in descriptor::classes(text) {
+            if let Some((id, _)) = self.chunk.outside_base(name) {
                 self.chunk.space.types.push(id);
             }
         }
@@ -289,19 +291,13 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         for &index in pool.naming() {
             match pool.tag(index) {
                 Some(Tag::Class) => {
-                    let Some(name) = pool.class_name(index).and_then(descriptor::element_class) else {
+                    let name = pool.class_name(index).and_then(descriptor::element_class);
+                    let Some((id, kind)) = name.and_then(|name| self.chunk.outside_base(name)) else {
                         self.set(index, false);
                         continue;
                     };
-                    if plainly_base(name) {
-                        self.set(index, false);
-                        continue;
-                    }
-                    let (id, kind) = self.chunk.name(name);
                     self.set(index, kind == Kind::Watched);
-                    if kind != Kind::Base {
-                        self.chunk.space.types.push(id);
-                    }
+                    self.chunk.space.types.push(id);
                     if kind == Kind::Other
                         && let Some(seen @ false) = self.chunk.seen_named.get_mut(id.0 as usize)
                     {
@@ -321,12 +317,9 @@ impl<'a> Visitor<'a> for Summariser<'a> {
             access: class.access,
             major: class.major,
             minor: class.minor,
-            first_mention: 0,
-            mention_count: 0,
-            first_method: 0,
-            method_count: 0,
-            first_type: 0,
-            type_count: 0,
+            mentions: Stretch::default(),
+            methods: Stretch::default(),
+            types: Stretch::default(),
         });
     }
 

@@ -49,11 +49,8 @@ impl Summariser<'_> {
 
     /// The same by its name.
     fn type_reference(&mut self, name: &[u8]) -> Option<u32> {
-        if plainly_base(name) {
-            return None;
-        }
-        let (id, kind) = self.chunk.name(name);
-        (kind != Kind::Base).then(|| self.chunk.recorder.reference(id, NameId::NONE))
+        let (id, _) = self.chunk.outside_base(name)?;
+        Some(self.chunk.recorder.reference(id, NameId::NONE))
     }
 
     /// What a reference to a member makes run.

@@ -7,7 +7,7 @@ use std::sync::OnceLock;
 use rayon::prelude::*;
 
 use crate::flow::sinks::{self, Sink};
-use crate::program::{ClassId, NameId, Program, Reference, View};
+use crate::program::{ClassId, NameId, Program, Reference, View, name_and_descriptor};
 
 /// Supertypes looked at for one question.
 const MOST_SUPERTYPES: usize = 512;
@@ -128,8 +128,7 @@ impl<'p> Families<'p> {
 
     /// The row of the table for a call.
     pub(super) fn sink(&self, called: Reference) -> Option<&'static Sink> {
-        let text = self.program.members.name(called.member);
-        let (name, descriptor) = text.split_at_checked(memchr::memchr(b'(', text)?)?;
+        let (name, descriptor) = name_and_descriptor(self.program.members.name(called.member))?;
         let sink = sinks::of(self.program.names.name(called.owner), name, descriptor)?;
         self.inherits(called.owner, sink).then_some(sink)
     }

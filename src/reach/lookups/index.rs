@@ -10,7 +10,7 @@ use rustc_hash::FxHashSet;
 use super::families::Families;
 use crate::flow::sinks::SINKS;
 use crate::names::package_of;
-use crate::program::{Action, ClassId, MethodId, MethodKind, NameId, Program, Reference};
+use crate::program::{Action, ClassId, MethodId, MethodKind, NameId, Program, Reference, name_and_descriptor};
 
 /// Methods that one worker takes at a time.
 const CHUNK: usize = 4096;
@@ -221,7 +221,7 @@ impl Carriers {
 
 /// What a member can be good for.
 fn flags(member: &[u8], names: &FxHashSet<&[u8]>, carriers: &Carriers) -> u8 {
-    let Some((name, descriptor)) = memchr::memchr(b'(', member).and_then(|at| member.split_at_checked(at)) else {
+    let Some((name, descriptor)) = name_and_descriptor(member) else {
         return if carriers.are_in(member) { TAKES } else { 0 };
     };
     let end = memchr::memchr(b')', descriptor).unwrap_or(descriptor.len());

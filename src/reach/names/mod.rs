@@ -23,7 +23,7 @@ use crate::flow::resolve::Pattern;
 use crate::flow::sinks::Purpose;
 use crate::limits::Limits;
 use crate::names::package_of;
-use crate::program::{Action, ClassId, Guard, MethodId, NameId, ResourceKind, Step, View};
+use crate::program::{ClassId, Guard, MethodId, NameId, ResourceKind, View};
 
 use super::lookups::{LookUp, LookUps};
 use super::run::Run;
@@ -45,19 +45,23 @@ struct Waiting {
     members: Vec<Vec<u8>>,
 }
 
-/// How far widening has looked at what has been reached.
+/// How far widening has looked at what has been reached: for each question a position in the list that it goes through.
 #[derive(Default)]
 struct Seen<'p> {
     /// All methods reached and followed, lot after lot.
     methods: Vec<MethodId>,
+    /// In `methods`, for `busy_packages`.
     busy: usize,
     busy_packages: FxHashSet<&'p [u8]>,
+    /// In the classes loaded: for `loaded_packages`, companions, uses that wait, annotations.
     loaded: usize,
+    loaded_packages: FxHashSet<&'p [u8]>,
     accompanied: usize,
     used: usize,
-    loaded_packages: FxHashSet<&'p [u8]>,
     annotated: usize,
+    /// In the classes inspected, for those nested in them.
     nested: usize,
+    /// In the classes that are there: for those who list members, of whom there were so many, and for serialisation.
     introspected: usize,
     introspectors: usize,
     serialised: usize,
@@ -285,11 +289,7 @@ impl<'p, 'a> Naming<'p, 'a> {
         let program = self.run.types.program;
         // Look-ups come method by method.
         if self.texts_of.0 != Some(look_up.method) {
-            let name_of = |step: Step| match step.action {
-                Action::ClassName(text) => Some(text),
-                _ => None,
-            };
-            self.texts_of = (Some(look_up.method), program.steps(look_up.method).filter_map(name_of).collect());
+            self.texts_of = (Some(look_up.method), program.class_names(look_up.method).collect());
         }
         let own = |name: &Vec<u8>| program.names.find(name).is_some_and(|name| self.texts_of.1.contains(&name));
         !look_up.names.exact.is_empty() && look_up.names.exact.iter().all(own)

@@ -13,9 +13,8 @@ pub fn render(diagram: &Diagram, out: &mut dyn Write) -> io::Result<()> {
     writeln!(out, "flowchart {}", if diagram.down { "TB" } else { "LR" })?;
     for (at, node) in diagram.nodes.iter().enumerate() {
         let lines: Vec<String> = node.lines.iter().map(|line| plain(line)).collect();
-        let absent = if node.look.is_absent() { ":::absent" } else { "" };
-        let class = if absent.is_empty() { format!(":::{}", node.look.tag()) } else { absent.to_owned() };
-        writeln!(out, "  n{at}[\"{}\"]{class}", lines.join("<br>"))?;
+        let class = if node.look.is_absent() { "absent" } else { node.look.tag() };
+        writeln!(out, "  n{at}[\"{}\"]:::{class}", lines.join("<br>"))?;
     }
     for edge in &diagram.edges {
         match edge.says.as_str() {

@@ -7,7 +7,7 @@ use std::io::{self, Write};
 
 use super::layers::{Extent, Places, place};
 use super::{Diagram, Edge, Node};
-use crate::report::escape::visible;
+use crate::report::escape::in_markup;
 use unicode_width::UnicodeWidthStr;
 
 /// Of a text in units of the picture, at a size of 12: a character, a line, and the room around it.
@@ -50,7 +50,7 @@ pub fn render(diagram: &Diagram, out: &mut dyn Write) -> io::Result<()> {
     let beside = if says > 0.0 { wide.max(wide / 2.0 + says + 12.0) } else { wide };
     let wide = beside.max(width(&diagram.title)) + 2.0 * MARGIN;
     let high = high + 2.0 * MARGIN + TITLE;
-    let title = text(&diagram.title);
+    let title = in_markup(&diagram.title);
     writeln!(
         out,
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{wide:.0}\" height=\"{high:.0}\" viewBox=\"0 0 {wide:.0} \
@@ -171,7 +171,7 @@ fn arrows(
         writeln!(out, "\"/>")?;
         if let Some((&(x1, y1), &(x2, y2))) = points.first().zip(points.last()).filter(|_| !edge.says.is_empty()) {
             let (x, y) = (f64::midpoint(x1, x2) + 8.0, f64::midpoint(y1, y2) + 4.0);
-            writeln!(out, "<text class=\"s\" x=\"{x:.1}\" y=\"{y:.1}\">{}</text>", text(&edge.says))?;
+            writeln!(out, "<text class=\"s\" x=\"{x:.1}\" y=\"{y:.1}\">{}</text>", in_markup(&edge.says))?;
         }
     }
     Ok(())
@@ -186,7 +186,7 @@ fn boxed(node: &Node, (x, y): (f64, f64), (wide, high): (f64, f64), out: &mut dy
     for (number, line) in node.lines.iter().enumerate() {
         let class = if number == 0 { "" } else { " class=\"s\"" };
         let (x, y) = (x + INSET, y + INSET + LINE * number as f64 + 11.0);
-        writeln!(out, "<text{class} x=\"{x:.1}\" y=\"{y:.1}\">{}</text>", text(line))?;
+        writeln!(out, "<text{class} x=\"{x:.1}\" y=\"{y:.1}\">{}</text>", in_markup(line))?;
     }
     Ok(())
 }
@@ -198,11 +198,6 @@ fn size(node: &Node) -> (f64, f64) {
 
 fn width(line: &str) -> f64 {
     line.width() as f64 * LETTER
-}
-
-/// Text of an XML document, in which most controls may not stand at all (XML 1.0 §2.2).
-fn text(raw: &str) -> String {
-    visible(raw).replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
 }
 
 #[cfg(test)]

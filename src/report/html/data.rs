@@ -6,10 +6,10 @@ use std::io;
 
 use serde::Serialize;
 
+use crate::report::Standing;
 use crate::report::dossier::{Dossier, ModuleWitnesses, Part};
-use crate::report::json::{self, Bytes, Document, Evidence, Scan, none_left_out};
+use crate::report::json::{self, Bytes, Document, Path, Scan, none_left_out};
 use crate::report::member::readable;
-use crate::report::{Standing, Step, Witness};
 
 #[derive(Serialize)]
 struct Page<'a> {
@@ -44,22 +44,6 @@ struct OfModule<'a> {
     omitted: usize,
 }
 
-#[derive(Serialize)]
-struct Path<'a> {
-    steps: Vec<Told<'a>>,
-    evidence: Evidence<'a>,
-}
-
-/// A step with its member as people read it.
-#[derive(Serialize)]
-struct Told<'a> {
-    who: String,
-    #[serde(skip_serializing_if = "str::is_empty")]
-    archive: &'a str,
-    how: &'a str,
-    stage: &'a str,
-}
-
 /// The block's text: JSON on one line, in which no `<` is left that an HTML parser could read as markup.
 pub(super) fn block(dossier: &Dossier) -> io::Result<String> {
     let page = Page {
@@ -87,13 +71,7 @@ fn part(part: &Part) -> PartRow<'_> {
 }
 
 fn paths(of: &ModuleWitnesses) -> OfModule<'_> {
-    OfModule { module: &of.module, paths: of.paths.iter().map(path).collect(), omitted: of.omitted }
-}
-
-fn path(witness: &Witness) -> Path<'_> {
-    Path { steps: witness.steps.iter().map(told).collect(), evidence: Evidence::of(&witness.evidence) }
-}
-
-fn told(step: &Step) -> Told<'_> {
-    Told { who: readable(&step.who), archive: &step.archive, how: &step.how, stage: step.stage }
+    // The page shows members as people read them.
+    let paths = of.paths.iter().map(|witness| Path::telling(witness, |who| readable(who).into()));
+    OfModule { module: &of.module, paths: paths.collect(), omitted: of.omitted }
 }

@@ -74,18 +74,7 @@ fn allowed(text: &str) -> String {
 
 /// Foreign text as text of HTML, also within a quoted attribute (HTML Living Standard §13.1.2).
 fn markup(text: &str) -> String {
-    let mut shown = String::with_capacity(text.len());
-    for c in escape::visible(text).chars() {
-        match c {
-            '&' => shown.push_str("&amp;"),
-            '<' => shown.push_str("&lt;"),
-            '>' => shown.push_str("&gt;"),
-            '"' => shown.push_str("&quot;"),
-            '\'' => shown.push_str("&#39;"),
-            c => shown.push(c),
-        }
-    }
-    shown
+    escape::in_markup(text).replace('"', "&quot;").replace('\'', "&#39;")
 }
 
 #[cfg(test)]

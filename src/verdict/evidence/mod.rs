@@ -252,10 +252,10 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                             method: mention.method,
                             // While the module is there its copy of a type wins, and with it what else the module has;
                             // the program's own copy takes its place, and nobody has tried that.
-                            standing: if own || tested.by(program, id, module) {
+                            standing: if own {
                                 standing.max(Standing::Uncertain)
                             } else {
-                                standing
+                                tested.temper(standing, program, id, module)
                             },
                             phrase: None,
                         });
@@ -291,11 +291,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                 kind: EvidenceKind::Verification,
                 place: Place::Class(link.class, member),
                 method: link.method,
-                standing: if tested.by(program, link.class, module) {
-                    level(reach.initialised(link.class)).max(Standing::Uncertain)
-                } else {
-                    level(reach.initialised(link.class))
-                },
+                standing: tested.temper(level(reach.initialised(link.class)), program, link.class, module),
                 phrase: None,
             });
         }

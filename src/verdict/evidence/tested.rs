@@ -7,12 +7,13 @@
 
 use rustc_hash::FxHashSet;
 
+use super::super::Standing;
 use super::{Meaning, meaning};
 use crate::archive::ArchiveId;
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
 use crate::platform::{Catalogue, ModuleId};
-use crate::program::{Action, ClassId, Guard, MethodId, Program, Step};
+use crate::program::{ClassId, Guard, MethodId, NameId, Program};
 use crate::reach::Reach;
 
 /// Parts of a package's name that tell one library from another: by custom two for a domain, one for what its owner
@@ -35,13 +36,12 @@ impl<'p> Tested<'p> {
                 && program.members.name(method.selector).ends_with(b")Z");
             let Some((archive, library)) = library(program, method.class).filter(|_| is_test) else { continue };
             if texts.0 != Some(look_up.method) {
-                let named = |step: Step| {
-                    let Action::ClassName(name) = step.action else { return None };
+                let named = |name: NameId| {
                     let name = program.names.name(name);
                     let Meaning::Module(module) = meaning(catalogue, name) else { return None };
                     Some((name, module))
                 };
-                texts = (Some(look_up.method), program.steps(look_up.method).filter_map(named).collect());
+                texts = (Some(look_up.method), program.class_names(look_up.method).filter_map(named).collect());
                 texts.1.sort_unstable();
             }
             for name in &look_up.names.exact {
@@ -54,10 +54,11 @@ impl<'p> Tested<'p> {
         Tested(tested)
     }
 
-    /// Whether the library of a class tests for a module.
-    pub fn by(&self, program: &'p Program, class: ClassId, module: ModuleId) -> bool {
-        !self.0.is_empty()
-            && library(program, class).is_some_and(|(archive, library)| self.0.contains(&(archive, library, module)))
+    /// The standing of what a class asks of a module, given the one that it would have if nobody tested.
+    pub fn temper(&self, standing: Standing, program: &'p Program, class: ClassId, module: ModuleId) -> Standing {
+        let is_tested =
+            || library(program, class).is_some_and(|(archive, library)| self.0.contains(&(archive, library, module)));
+        if !self.0.is_empty() && is_tested() { standing.max(Standing::Uncertain) } else { standing }
     }
 }
 

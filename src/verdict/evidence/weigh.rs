@@ -8,7 +8,7 @@ use crate::classfile::{Position, Stage};
 use crate::flow::sinks::Purpose;
 use crate::needs::{Asked, Launch, Sure, Where};
 use crate::platform::{Catalogue, ModuleId};
-use crate::program::{Action, ClassId, Guard, Mention, MentionKind, MethodId, MethodKind, Program};
+use crate::program::{ClassId, Guard, Mention, MentionKind, MethodId, MethodKind, Program};
 use crate::reach::lookups::LookUp;
 use crate::reach::{Level, Reach, Reached};
 use crate::verdict::Standing;
@@ -76,8 +76,7 @@ pub(super) fn is_instance_main(program: &Program, id: ClassId) -> bool {
 /// is known under another name. Nobody loads a whole list.
 pub(super) fn lists_names(program: &Program, mention: &Mention) -> bool {
     let Some(method) = mention.method else { return false };
-    let names = program.steps(method).filter(|step| matches!(step.action, Action::ClassName(_)));
-    names.take(MOST_NAMES).count() == MOST_NAMES
+    program.class_names(method).take(MOST_NAMES).count() == MOST_NAMES
 }
 
 /// The standing of what is asked for by something reached.
