@@ -53,7 +53,11 @@ impl Progress for Bar {
         } else {
             self.bar.set_length(total);
         }
-        let template = if total == 0 { "{msg}" } else { "{msg:10} {wide_bar} {bytes} of {total_bytes}" };
+        let template = match stage {
+            _ if total == 0 => "{msg}",
+            Stage::Removals => "{msg:10} {wide_bar} {pos} of {len}",
+            _ => "{msg:10} {wide_bar} {bytes} of {total_bytes}",
+        };
         if let Ok(style) = ProgressStyle::with_template(template) {
             self.bar.set_style(style.progress_chars("■· "));
         }

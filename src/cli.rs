@@ -43,6 +43,7 @@ pub enum Verb {
         "  secateur scan --jdk \"$JAVA_HOME\" --format list harbour.jar",
         "  secateur scan --release 21 --format json --out modules.json classes/ lib/",
         "  secateur scan --format html --out report.html harbour.jar",
+        "  secateur scan --by-archive harbour.jar",
         "  jlink --add-modules \"$(secateur scan harbour.jar --format list)\" --output runtime"
     ))]
     Scan(ScanArgs),
@@ -81,6 +82,12 @@ pub struct ScanArgs {
     pub platform: PlatformChoice,
     #[command(flatten)]
     pub selection: SelectionArgs,
+    /// Say which archive brings what, and what each uncertain module costs: what would go if it went
+    ///
+    /// The program is judged anew without each archive, which takes as long for each as the first time, reading apart.
+    /// Text, JSON and the page show it.
+    #[arg(long)]
+    pub by_archive: bool,
     /// How to print the answer: `list` is one comma-separated line for the linker
     #[arg(long, value_enum, default_value_t)]
     pub format: ScanFormat,

@@ -33,6 +33,8 @@ pub mod reach;
 pub mod verdict;
 pub mod weight;
 
+pub mod responsibility;
+
 pub mod report;
 
 pub mod plan;

@@ -100,8 +100,10 @@ fn manual(out: &mut dyn Write) -> io::Result<()> {
 }
 
 fn scan(arguments: ScanArgs) -> Result<Exit, Error> {
-    let ScanArgs { program, platform, selection, format, output } = arguments;
-    let plan = cli::plan(program, platform, selection)?;
+    let ScanArgs { program, platform, selection, by_archive, format, output } = arguments;
+    let mut plan = cli::plan(program, platform, selection)?;
+    plan.by_archive = by_archive;
+    plan.said.extend(by_archive.then(|| "--by-archive".to_owned()));
     let render: fn(&Report, &Style, &mut dyn Write) -> io::Result<()> = match format {
         ScanFormat::Text => text::render,
         ScanFormat::List => |report, _, out| list::render(report, out),

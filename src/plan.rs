@@ -26,6 +26,8 @@ pub struct Plan {
     pub with: Vec<String>,
     /// Modules to leave out whatever the evidence.
     pub without: Vec<String>,
+    /// Whether to find out which archive brings what: judges the program anew without each.
+    pub by_archive: bool,
     /// Options as they were said, beside inputs, policy and wishes: what has to be said again for the same answer.
     pub said: Vec<String>,
     /// Maxima for hostile input.

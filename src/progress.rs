@@ -19,6 +19,8 @@ pub enum Stage {
     Needs,
     /// Weighing evidence.
     Verdict,
+    /// Judging anew without each archive; counted in archives.
+    Removals,
 }
 
 impl Stage {
@@ -33,6 +35,7 @@ impl Stage {
             Stage::Verifier => "verifier",
             Stage::Needs => "needs",
             Stage::Verdict => "verdict",
+            Stage::Removals => "by archive",
         }
     }
 }

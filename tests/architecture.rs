@@ -13,7 +13,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// In the order of the data. A stage may use what stands before it.
-const STAGES: [&str; 14] = [
+const STAGES: [&str; 15] = [
     "archive",
     "classfile",
     "flow",
@@ -25,6 +25,7 @@ const STAGES: [&str; 14] = [
     "reach",
     "verdict",
     "weight",
+    "responsibility",
     "report",
     "plan",
     "pipeline",

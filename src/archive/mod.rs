@@ -67,6 +67,9 @@ pub struct Archive {
     pub kind: Kind,
     /// The archive that holds it, or whose manifest names it.
     pub parent: Option<ArchiveId>,
+    /// Who else holds it or names it, in the order in which that was met; `None` for the user. It stands on the class path
+    /// once, where it was met first.
+    pub others: Vec<Option<ArchiveId>>,
     /// Whether its own classes can be loaded: false for the root of a web archive or enterprise archive.
     pub on_class_path: bool,
     /// Which other archives see its classes.
@@ -113,6 +116,24 @@ impl Entry {
 }
 
 impl Archive {
+    /// A place on the class path of the same name where nothing is.
+    #[must_use]
+    pub fn vacated(&self) -> Archive {
+        Archive {
+            locator: self.locator.clone(),
+            // What an archive's kind says of the program is not so once it is gone.
+            kind: Kind::Jar,
+            parent: self.parent,
+            others: self.others.clone(),
+            on_class_path: false,
+            scope: self.scope,
+            manifest: None,
+            entries: Vec::new(),
+            store: Store::Folder(PathBuf::new()),
+            within: None,
+        }
+    }
+
     /// The place of an entry as it stands in the input: with the prefixes that [`Entry::path`] lacks.
     pub fn locate(&self, entry: &Entry) -> Locator {
         let version = if entry.version > 0 { format!("META-INF/versions/{}/", entry.version) } else { String::new() };

@@ -202,11 +202,18 @@ impl<'a> Run<'a> {
     fn in_order(mut self, roots: &[usize]) -> Archives {
         let mut list: Vec<Archive> = Vec::new();
         let mut stack: Vec<(usize, Option<ArchiveId>)> = roots.iter().rev().map(|&node| (node, None)).collect();
-        let mut done = vec![false; self.nodes.len()];
+        // By node, where its first archive stands in the list.
+        let mut done: Vec<Option<usize>> = vec![None; self.nodes.len()];
         while let Some((at, parent)) = stack.pop() {
-            let Some(seen) = done.get_mut(at).filter(|seen| !**seen) else { continue };
-            *seen = true;
+            let Some(place) = done.get_mut(at) else { continue };
+            if let Some(place) = *place {
+                if let Some(met) = list.get_mut(place) {
+                    met.others.push(parent);
+                }
+                continue;
+            }
             let node = self.nodes.get_mut(at).map(std::mem::take).unwrap_or_default();
+            *place = Some(if node.archives.is_empty() { usize::MAX } else { list.len() });
             let mut holder = parent;
             for (index, mut archive) in node.archives.into_iter().enumerate() {
                 archive.parent = holder;

@@ -269,6 +269,7 @@ impl Unit<'_> {
             locator,
             kind,
             parent: None,
+            others: Vec::new(),
             on_class_path,
             scope: self.task.scope,
             manifest,

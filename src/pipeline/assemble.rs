@@ -45,6 +45,7 @@ pub(super) fn report(plan: &Plan, analysis: &Analysis) -> Report {
         modules: modules(analysis),
         list: selection.modules.iter().map(|&id| catalogue.name(id).to_owned()).collect(),
         weight: weight(analysis),
+        responsibility: analysis.responsibility.clone(),
         missing,
         missing_omitted,
         removed: remarks::removed(analysis),

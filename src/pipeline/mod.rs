@@ -9,6 +9,7 @@ mod inquiry;
 mod listing;
 mod path;
 mod remarks;
+mod responsibility;
 
 use std::time::{Duration, Instant};
 
@@ -23,6 +24,7 @@ use crate::program::{self, EntryPoints, Program, Resources, View, Wanted};
 use crate::progress::{Progress, Stage};
 use crate::reach::{self, Reach, Start};
 use crate::report::dossier::Dossier;
+use crate::report::responsibility::Responsibility;
 use crate::report::{Explanation, PlatformListing, Report};
 use crate::verdict::{self, Judgement, Selection};
 
@@ -41,6 +43,8 @@ struct Analysis {
     /// Kept modules that the launch has to name as well.
     late: Vec<ModuleId>,
     findings: Findings,
+    /// Where the plan asks for it.
+    responsibility: Option<Responsibility>,
     timings: Vec<(Stage, Duration)>,
 }
 
@@ -117,31 +121,11 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
     };
     let graph = ModuleGraph::new(&catalogue);
     clock.lap(Stage::Platform);
-    progress.start(Stage::Reach, 0);
-    let view = program.view(choice.release, &mut findings);
-    program.version_findings(&view, choice.release, &mut findings);
-    let resources = Resources::read(&program, choice.release, &plan.limits, &mut findings);
-    let entry_points = program::entry_points(&program, &view, &resources.names, &plan.entries, &mut findings)?;
-    let own = program::own_classes(&program, &view);
-    let start = Start { entry_points: &entry_points, resources: &resources, own: &own };
-    let reach = reach::reach(&program, &view, &catalogue, &start, &plan.limits, &mut findings);
-    clock.lap_with_parts(Stage::Reach, [(Stage::LookUps, reach.times.0), (Stage::Verifier, reach.times.1)]);
-    progress.start(Stage::Verdict, 0);
-    let answer = inquiry::ask((&program, &view, &catalogue), &reach, &plan.launch, &plan.limits, &mut findings);
-    clock.lap(Stage::Needs);
-    let judgement = verdict::judge(&verdict::Case {
-        program: &program,
-        view: &view,
-        reach: &reach,
-        resources: &resources.names,
-        catalogue: &catalogue,
-        needs: &answer,
-        launch: &plan.launch,
-    });
-    let selection = verdict::select(&catalogue, &graph, &judgement, plan.policy, &plan.with, &plan.without)?;
+    let ground = Ground { program: &program, release: choice.release, catalogue: &catalogue, graph: &graph };
+    let judged = judge(plan, &ground, None, (&mut findings, &mut clock), progress)?;
+    let Judged { view, entry_points, resources, reach, judgement, selection } = judged;
     let late = needs::named_at_launch(&catalogue, selection.modules.iter().copied(), Some(&plan.launch));
-    clock.lap(Stage::Verdict);
-    Ok(Analysis {
+    let mut analysis = Analysis {
         program,
         view,
         choice,
@@ -154,8 +138,68 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
         selection,
         late,
         findings,
-        timings: clock.laps,
-    })
+        responsibility: None,
+        timings: Vec::new(),
+    };
+    if plan.by_archive {
+        analysis.responsibility = Some(responsibility::responsibility(plan, &analysis, progress)?);
+        clock.lap(Stage::Removals);
+    }
+    analysis.timings = clock.laps;
+    Ok(analysis)
+}
+
+/// A program and what it is judged for.
+struct Ground<'a> {
+    program: &'a Program,
+    release: u16,
+    catalogue: &'a Catalogue,
+    graph: &'a ModuleGraph,
+}
+
+/// What follows from that.
+struct Judged {
+    view: View,
+    entry_points: EntryPoints,
+    resources: Resources,
+    reach: Reach,
+    judgement: Judgement,
+    selection: Selection,
+}
+
+/// The stages behind reading. `whole` is where the program starts as long as no archive has been taken from it.
+fn judge(
+    plan: &Plan,
+    ground: &Ground<'_>,
+    whole: Option<&EntryPoints>,
+    (findings, clock): (&mut Findings, &mut Clock),
+    progress: &dyn Progress,
+) -> Result<Judged, Error> {
+    let Ground { program, release, catalogue, graph } = *ground;
+    progress.start(Stage::Reach, 0);
+    let view = program.view(release, findings);
+    program.version_findings(&view, release, findings);
+    let resources = Resources::read(program, release, &plan.limits, findings);
+    let entry_points = program::entry_points(program, &view, &resources.names, &plan.entries, whole, findings)?;
+    let own = program::own_classes(program, &view);
+    let start = Start { entry_points: &entry_points, resources: &resources, own: &own };
+    let reach = reach::reach(program, &view, catalogue, &start, &plan.limits, findings);
+    clock.lap_with_parts(Stage::Reach, [(Stage::LookUps, reach.times.0), (Stage::Verifier, reach.times.1)]);
+    progress.start(Stage::Verdict, 0);
+    let answer = inquiry::ask((program, &view, catalogue), &reach, &plan.launch, &plan.limits, findings);
+    clock.lap(Stage::Needs);
+    let judgement = verdict::judge(&verdict::Case {
+        program,
+        view: &view,
+        reach: &reach,
+        resources: &resources.names,
+        catalogue,
+        needs: &answer,
+        launch: &plan.launch,
+    });
+    let selection = verdict::select(catalogue, graph, &judgement, plan.policy, &plan.with, &plan.without)?;
+    clock.lap(Stage::Verdict);
+    Ok(Judged { view, entry_points, resources, reach, judgement, selection })
 }
 
 /// Takes the time of each stage.

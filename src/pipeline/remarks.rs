@@ -23,7 +23,7 @@ const OPAQUE_ROWS: usize = 24;
 pub(super) fn missing(analysis: &Analysis) -> (Vec<MissingRow>, usize) {
     let Analysis { program, view, catalogue, .. } = analysis;
     let mut packages: BTreeMap<&[u8], MissingRow> = BTreeMap::new();
-    for &(name, asker) in &program.named {
+    for &(name, asker) in program.named.iter() {
         let text = program.names.name(name);
         let Some(class) = program.class(asker) else { continue };
         let scope = program.archive(class.archive).map(|archive| archive.scope).unwrap_or_default();

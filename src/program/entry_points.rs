@@ -61,6 +61,9 @@ const OFFERED: usize = 3;
 /// archives that the user named. Manifests of nested or linked archives are not asked: the launcher does not read them
 /// either.
 ///
+/// Where archives have been taken from a program, `whole` has the entry points that it had with them: what is left does
+/// not become a library because what started it is gone.
+///
 /// # Errors
 ///
 /// [`Error::Usage`] where the user names a class that no archive has. A manifest that does so is a finding.
@@ -69,6 +72,7 @@ pub fn entry_points(
     view: &View,
     resources: &[ResourceName],
     named: &[String],
+    whole: Option<&EntryPoints>,
     findings: &mut Findings,
 ) -> Result<EntryPoints, Error> {
     let known: FxHashSet<NameId> = view.classes.iter().filter_map(|&id| Some(program.class(id)?.path)).collect();
@@ -77,6 +81,9 @@ pub fn entry_points(
     for class in named {
         let class = class.trim().replace('.', "/");
         if !has(&class) {
+            if whole.is_some() {
+                continue;
+            }
             return Err(Error::Usage(unknown(program, view, &class)));
         }
         found.started.push(EntryPoint { class, reason: "--entry".to_owned() });
@@ -114,7 +121,10 @@ pub fn entry_points(
     }
     let mut archives = (0..program.archives.len() as u32).map(ArchiveId);
     let is_scanned = archives.any(|id| own_part(program, id) == Some(OwnPart::Scanned));
-    found.library = found.started.is_empty() && found.called.is_empty() && !is_scanned;
+    found.library = match whole {
+        None => found.started.is_empty() && found.called.is_empty() && !is_scanned,
+        Some(whole) => whole.library,
+    };
     Ok(found)
 }
 

@@ -3,7 +3,7 @@
 //! The first function to read is [`Merging::deliver`].
 
 use std::collections::BTreeMap;
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError};
 
 use crate::archive::{Archive, ArchiveId};
 use crate::diag::{Diagnostic, Findings};
@@ -72,17 +72,17 @@ impl Merging {
         }
         findings.extend(merged.findings);
         Program {
-            archives,
-            names: merged.names,
-            members: merged.members,
-            classes: merged.classes,
-            mentions: merged.mentions,
-            texts: merged.texts,
-            methods: merged.methods,
-            steps: merged.steps,
-            references: merged.references,
-            named: merged.named,
-            types: merged.types,
+            archives: archives.into_iter().map(Arc::new).collect(),
+            names: Arc::new(merged.names),
+            members: Arc::new(merged.members),
+            classes: Arc::new(merged.classes),
+            mentions: Arc::new(merged.mentions),
+            texts: Arc::new(merged.texts),
+            methods: Arc::new(merged.methods),
+            steps: Arc::new(merged.steps),
+            references: Arc::new(merged.references),
+            named: Arc::new(merged.named),
+            types: Arc::new(merged.types),
         }
     }
 }

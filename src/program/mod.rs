@@ -29,6 +29,8 @@ pub use release::{Choice, Wanted, choose};
 pub use resources::{Properties, Property, ResourceKind, ResourceName, Resources};
 pub use view::View;
 
+use std::sync::Arc;
+
 use crate::archive::{Archive, ArchiveId};
 use crate::classfile::Position;
 use crate::names::Locator;
@@ -118,29 +120,30 @@ pub enum MentionKind {
     Text,
 }
 
-/// Everything known of the program.
+/// Everything known of the program. What its classes say is shared with the same program short of some archives
+/// ([`Program::without`]).
 pub struct Program {
     /// Class path order.
-    pub archives: Vec<Archive>,
+    pub archives: Vec<Arc<Archive>>,
     /// Class names, internal form.
-    pub names: Interner,
+    pub names: Arc<Interner>,
     /// Members as `name` and descriptor joined.
-    pub members: Interner,
+    pub members: Arc<Interner>,
     /// All class files in class path order, shadowed and versioned ones included.
-    pub classes: Vec<Class>,
+    pub classes: Arc<Vec<Class>>,
     /// Texts that the table of needs asks for.
-    pub texts: Interner,
+    pub texts: Arc<Interner>,
     /// Methods of all classes, class after class.
-    pub methods: Vec<Method>,
-    mentions: Vec<Mention>,
+    pub methods: Arc<Vec<Method>>,
+    mentions: Arc<Vec<Mention>>,
     /// Packed steps of all methods.
-    steps: Vec<u32>,
+    steps: Arc<Vec<u32>>,
     /// What steps refer to, chunk after chunk.
-    references: Vec<Reference>,
+    references: Arc<Vec<Reference>>,
     /// Types outside the platform that some class names by a class constant, each with the first class that does.
-    pub named: Vec<(NameId, ClassId)>,
+    pub named: Arc<Vec<(NameId, ClassId)>>,
     /// Types that classes name, class after class.
-    types: Vec<NameId>,
+    types: Arc<Vec<NameId>>,
 }
 
 impl Program {
@@ -151,7 +154,32 @@ impl Program {
 
     /// The archive of that number.
     pub fn archive(&self, id: ArchiveId) -> Option<&Archive> {
-        self.archives.get(id.0 as usize)
+        self.archives.get(id.0 as usize).map(|archive| &**archive)
+    }
+
+    /// The same program where some archives (by their numbers) are not there. Nothing is read again and numbers keep their
+    /// meaning: the classes of those archives are still numbered, and no [`View`] of the new program has them.
+    #[must_use]
+    pub fn without(&self, gone: &[ArchiveId]) -> Program {
+        let mut archives = self.archives.clone();
+        for id in gone {
+            if let Some(archive) = archives.get_mut(id.0 as usize) {
+                *archive = Arc::new(archive.vacated());
+            }
+        }
+        Program {
+            archives,
+            names: Arc::clone(&self.names),
+            members: Arc::clone(&self.members),
+            classes: Arc::clone(&self.classes),
+            texts: Arc::clone(&self.texts),
+            methods: Arc::clone(&self.methods),
+            mentions: Arc::clone(&self.mentions),
+            steps: Arc::clone(&self.steps),
+            references: Arc::clone(&self.references),
+            named: Arc::clone(&self.named),
+            types: Arc::clone(&self.types),
+        }
     }
 
     /// What a class names, ordered by target, position and member.

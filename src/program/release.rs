@@ -39,7 +39,8 @@ pub fn choose(program: &Program, wanted: Wanted, known: &std::ops::RangeInclusiv
         Wanted::Unsaid => {}
     }
     let needed = newest_base_class(program).map_or(0, |class| release_of_major(class.major));
-    let built_by = program.archives.iter().filter(|archive| archive.parent.is_none()).find_map(build_release);
+    let built_by =
+        program.archives.iter().filter(|archive| archive.parent.is_none()).find_map(|archive| build_release(archive));
     if let Some((archive, release)) = built_by.filter(|&(_, built)| known.contains(&built) && built >= needed) {
         let reason = format!("the manifest of {} says that JDK {release} built it", archive.locator.last());
         return Choice { release, reason };

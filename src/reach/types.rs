@@ -71,7 +71,7 @@ impl<'p> Types<'p> {
         };
         let all = (0..program.classes.len() as u32).map(ClassId);
         types.superclasses = all.map(|id| types.find(types.scope(id), program.class(id)?.superclass?)).collect();
-        for class in &program.classes {
+        for class in program.classes.iter() {
             let first = types.ordered.len();
             let selector = |head: &Method| if head.kind == MethodKind::Declared { head.selector } else { NameId::NONE };
             types.ordered.extend(program.methods_of(class).map(|(id, head)| (selector(head), id)));

@@ -10,6 +10,7 @@ use std::io::{self, Write};
 use serde::Serialize;
 
 use super::escape;
+use super::responsibility::json::ByArchive;
 use super::{
     EvidenceRow, Explanation, ModuleRow, ModuleWeight, PlatformListing, PlatformModuleRow, PlatformRow, Report, Witness,
 };
@@ -79,6 +80,8 @@ pub(super) struct Scan<'a> {
     list: &'a [String],
     weight: Weight<'a>,
     modules: Vec<Module<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    by_archive: Option<ByArchive<'a>>,
     missing: Vec<Missing<'a>>,
     #[serde(skip_serializing_if = "none_left_out")]
     missing_omitted: usize,
@@ -349,6 +352,7 @@ impl<'a> Scan<'a> {
                 basis: &report.weight.basis,
             },
             modules: report.modules.iter().map(Module::of).collect(),
+            by_archive: report.responsibility.as_ref().map(ByArchive::of),
             missing: report.missing.iter().map(missing).collect(),
             missing_omitted: report.missing_omitted,
             removed: report.removed.iter().map(removed).collect(),

@@ -15,6 +15,7 @@ pub mod listing;
 pub mod markdown;
 pub mod member;
 mod page;
+pub mod responsibility;
 #[cfg(test)]
 mod sample;
 pub mod style;
@@ -41,6 +42,8 @@ pub struct Report {
     pub list: Vec<String>,
     /// Weight of the selection and of the whole platform.
     pub weight: WeightRow,
+    /// Who brings what, where that was asked for.
+    pub responsibility: Option<responsibility::Responsibility>,
     /// Types that are in no archive and not on the platform, by package, most references first.
     pub missing: Vec<MissingRow>,
     /// How many packages `missing` left out.

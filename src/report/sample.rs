@@ -3,6 +3,7 @@
 //! `tests/schema.rs` takes this file in as well, so it names its types through `super`. First to read is [`report`].
 
 use super::dossier::{Dossier, ModuleWitnesses, Part};
+use super::responsibility::{ArchiveRow, CostRow, Responsibility, Share};
 use super::{
     EntryPoint, EvidenceRow, Explanation, Finding, InputRow, MissingRow, ModuleRow, ModuleWeight, OpaqueRow,
     PlatformListing, PlatformModuleRow, PlatformRow, RemovedRow, Report, Standing, Step, SuppliedRow, Totals,
@@ -126,6 +127,7 @@ pub fn report() -> Report {
             unknown: vec!["jdk.incubator.tide".into()],
             basis: "of 17.0.15, measured".into(),
         },
+        responsibility: Some(responsibility()),
         missing: vec![MissingRow {
             package: "harbour.sonar".into(),
             types: 3,
@@ -178,6 +180,33 @@ pub fn report() -> Report {
             "Run your own tests on the trimmed runtime: no analysis sees everything.".into(),
             "Link it anew whenever the JDK gets security updates.".into(),
         ],
+    }
+}
+
+fn responsibility() -> Responsibility {
+    let share = |modules: &[&str], bytes| Share { modules: modules.iter().map(ToString::to_string).collect(), bytes };
+    Responsibility {
+        archives: vec![
+            ArchiveRow {
+                archive: "harbour.jar".into(),
+                goes: share(&["java.logging", "java.sql", "jdk.incubator.tide"], None),
+                comes: Share::default(),
+                own: share(&["jdk.incubator.tide"], None),
+            },
+            ArchiveRow {
+                archive: HOSTILE.into(),
+                goes: share(&["java.sql"], Some(7_000_000)),
+                comes: share(&["java.rmi"], Some(300_000)),
+                own: share(&["java.sql"], Some(7_000_000)),
+            },
+        ],
+        omitted: 2,
+        omitted_own: Some(0),
+        without_effect: 3,
+        shared: share(&["java.logging"], Some(280_000)),
+        always: share(&["java.base"], Some(38_000_000)),
+        total: None,
+        uncertain: vec![CostRow { module: "jdk.crypto.ec".into(), goes: share(&["jdk.crypto.ec"], Some(90_000)) }],
     }
 }
 

@@ -7,6 +7,7 @@ use std::io::{self, Write};
 use super::layout::{count, grouped, megabytes, widest};
 use super::member::readable;
 use super::page::Page;
+use super::responsibility;
 use super::style::{Ink, Style};
 use super::{Finding, ModuleRow, Report, Standing};
 
@@ -30,6 +31,9 @@ pub fn render(report: &Report, style: &Style, out: &mut dyn Write) -> io::Result
     let page = &mut Page::new(style, out);
     verdict(report, page)?;
     modules(report, page)?;
+    if let Some(responsibility) = &report.responsibility {
+        responsibility::text::render(responsibility, page)?;
+    }
     launch(report, page)?;
     opaque(report, page)?;
     missing(report, page)?;

@@ -58,7 +58,7 @@ impl Found {
     pub fn entries(&self, named: &[&str]) -> Result<(EntryPoints, Findings), Error> {
         let named: Vec<String> = named.iter().map(|&name| name.to_owned()).collect();
         let mut findings = Findings::new(10);
-        let found = entry_points(&self.program, &self.view, &self.resources.names, &named, &mut findings)?;
+        let found = entry_points(&self.program, &self.view, &self.resources.names, &named, None, &mut findings)?;
         Ok((found, findings))
     }
 }

@@ -23,7 +23,7 @@ pub(super) struct Known<'a> {
 impl<'a> Known<'a> {
     pub(super) fn of(program: &'a Program) -> Self {
         let mut classes = vec![false; program.names.len()];
-        for class in &program.classes {
+        for class in program.classes.iter() {
             if let Some(slot) = classes.get_mut(class.path.0 as usize) {
                 *slot = true;
             }
