@@ -75,9 +75,20 @@ fn headline(report: &Report) -> String {
 
 #[test]
 fn it_can_be_used_and_says_what_the_data_say() {
-    let plan = plan(&[Path::new(DEMO)]);
+    let plan = Plan { by_archive: true, ..plan(&[Path::new(DEMO)]) };
     let dossier = pipeline::dossier(&plan, &Silent).unwrap();
     let (_folder, page) = written(&dossier);
+    let by_archive = dossier.report.responsibility.as_ref().unwrap();
+    let figure = |share: &responsibility::Share| megabytes(share.bytes.unwrap());
+    let mut archives: Vec<[String; 3]> =
+        by_archive.archives.iter().map(|row| [row.archive.clone(), figure(&row.goes), figure(&row.own)]).collect();
+    assert_eq!(archives.len(), 2);
+    let sums = [("shared", figure(&by_archive.shared)), ("always", figure(&by_archive.always))];
+    for (name, bytes) in sums.into_iter().chain([("total", megabytes(by_archive.total.unwrap()))]) {
+        archives.push([name.to_owned(), String::new(), bytes]);
+    }
+    let costs: Vec<[String; 2]> =
+        by_archive.uncertain.iter().map(|row| [row.module.clone(), figure(&row.goes)]).collect();
     let figures = |figure: &dyn Fn(&ModuleRow) -> Option<u64>| -> Value {
         let shown = |row: &ModuleRow| (row.name.clone(), figure(row).map_or("?".into(), megabytes).into());
         Value::Object(dossier.report.modules.iter().map(shown).collect())
@@ -88,6 +99,8 @@ fn it_can_be_used_and_says_what_the_data_say() {
         "headline": headline(&dossier.report),
         "weights": figures(&|row| row.weight.map(|weight| weight.total())),
         "soles": figures(&|row| row.sole_bytes),
+        "archives": archives,
+        "costs": costs,
     }));
 }
 
@@ -176,7 +189,7 @@ fn run(command: &str) -> Result<Value, String> {
 /// Judge: axe-core (Deque Systems), all rules, none left out.
 #[test]
 fn it_keeps_the_rules_of_accessibility() {
-    let (_folder, page) = page(&plan(&[Path::new(DEMO)]));
+    let (_folder, page) = page(&Plan { by_archive: true, ..plan(&[Path::new(DEMO)]) });
     check(json!({ "what": "judge", "page": page, "axe": judge("axe-core") }));
     let (_folder, page) = written(&sample::dossier());
     check(json!({ "what": "judge", "page": page, "axe": judge("axe-core") }));
@@ -189,6 +202,7 @@ fn hostile_names_are_text() {
     let hostile = format!("</script><script>globalThis.planted=1</script>{MARKUP}");
     dossier.report.inputs[0].path.clone_from(&hostile);
     dossier.report.opaque[0].archive.clone_from(&hostile);
+    dossier.report.responsibility.as_mut().unwrap().archives[0].archive.clone_from(&hostile);
     dossier.report.entry_points[0].class.clone_from(&hostile);
     dossier.report.findings[0].message.clone_from(&hostile);
     dossier.report.cautions.push(hostile.clone());

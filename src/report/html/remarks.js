@@ -66,7 +66,7 @@ function startRemarks() {
     $('alarm').textContent = 'Incomplete: part of the input could not be read or judged, so this list may lack modules. The findings below say which part.';
   }
   basis();
-  $('remarks').replaceChildren(...[opaqueSites(), ...missingTypes(), findings(), cautions()].filter(Boolean));
+  $('remarks').replaceChildren(...[...byArchive(), opaqueSites(), ...missingTypes(), findings(), cautions()].filter(Boolean));
   $('foot').textContent = `Written by secateur ${answer.secateur}. The page loads nothing and sends nothing.`;
 }
 

@@ -49,6 +49,12 @@ async function use(connection) {
   delete sole['java.base'];
   equal(Object.entries(frees).sort(), Object.entries(sole).sort(), 'what each module frees');
 
+  // Who brings what: archive or sum, and the figures of its row.
+  const table = (label) => tab.run((label) => [...document.querySelectorAll(`table[aria-label="${label}"] tbody tr`)]
+    .map((row) => [...row.children].slice(0, -1).map((cell) => cell.textContent)), label);
+  equal(await table('Who brings what'), job.archives, 'who brings what');
+  equal(await table('What doubt costs'), job.costs, 'what doubt costs');
+
   // The chart: areas are in the ratio of bytes.
   const areas = await tab.run(() => [...document.querySelectorAll('.piece')].map((piece) => {
     const face = piece.querySelector('.face');
