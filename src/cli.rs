@@ -137,6 +137,12 @@ pub struct ProgramArgs {
     /// The options of the JVM with which the program is launched, as one text; `@FILE` reads them from a file
     #[arg(long, value_name = "OPTIONS", allow_hyphen_values = true)]
     pub launch: Option<String>,
+    /// A class-load log of the program, as `-Xshare:off -Xlog:class+load:file=FILE` writes it; may be repeated
+    ///
+    /// Modules of which it shows a class that was loaded are needed. Rotated parts beside it (FILE.0, FILE.1) are read with
+    /// it, gzip is unpacked, and a folder stands for all files in it.
+    #[arg(long, value_name = "FILE")]
+    pub witness: Vec<PathBuf>,
 }
 
 /// What to judge for.
@@ -300,6 +306,7 @@ pub fn plan(program: ProgramArgs, platform: PlatformChoice, selection: Selection
     }
     program.entries.iter().for_each(|entry| say("--entry", entry.clone()));
     program.launch.iter().for_each(|launch| say("--launch", launch.clone()));
+    program.witness.iter().for_each(|log| say("--witness", log.to_string_lossy().into_owned()));
     Ok(Plan {
         inputs: program.inputs,
         entries: program.entries,
@@ -309,6 +316,7 @@ pub fn plan(program: ProgramArgs, platform: PlatformChoice, selection: Selection
         with: selection.with,
         without: selection.without,
         launch,
+        witness: program.witness,
         said,
         ..Plan::default()
     })

@@ -98,6 +98,12 @@ codes! {
     PreviewClass = "preview-class", Warning;
     /// The input holds no class file that the chosen release would load.
     NoClasses = "no-classes", Incomplete;
+    /// A class-load log breaks off or is damaged; what stands before counts.
+    BrokenLog = "broken-log", Incomplete;
+    /// A class-load log was taken with a shared archive, so that most of its lines name no module.
+    SharedArchiveLog = "shared-archive-log", Note;
+    /// A class-load log names modules that the release does not have.
+    UnknownModuleInLog = "unknown-module-in-log", Note;
     /// A fault of this program, contained to one class or entry; please report it.
     InternalError = "internal-error", Incomplete;
 }

@@ -21,6 +21,7 @@ pub mod flow;
 pub mod platform;
 
 pub mod needs;
+pub mod witness;
 
 pub mod verifier;
 

@@ -38,6 +38,8 @@ pub struct Limits {
     pub resource_names: usize,
     /// `property-bytes`: keys and values kept from all property files together.
     pub property_bytes: usize,
+    /// `witness-bytes`: unpacked bytes of all class-load logs together.
+    pub witness_bytes: u64,
     /// `diagnostics-per-code`: diagnostics kept of one code; the rest are counted.
     pub diagnostics_per_code: usize,
 }
@@ -61,6 +63,7 @@ impl Default for Limits {
             resource_bytes: 512 << 20,
             resource_names: 1_000_000,
             property_bytes: 32 << 20,
+            witness_bytes: 16 << 30,
             diagnostics_per_code: 50,
         }
     }

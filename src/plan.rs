@@ -20,6 +20,8 @@ pub struct Plan {
     pub entries: Vec<String>,
     /// The options with which the program is launched.
     pub launch: Launch,
+    /// Class-load logs of runs, each with its rotated parts.
+    pub witness: Vec<PathBuf>,
     /// How much doubt to keep.
     pub policy: Policy,
     /// Modules to keep whatever the evidence.

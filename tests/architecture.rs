@@ -19,6 +19,7 @@ const STAGES: [&str; 15] = [
     "flow",
     "platform",
     "needs",
+    "witness",
     "verifier",
     "graph",
     "program",
@@ -41,7 +42,7 @@ const FURTHER: [(&str, &str); 1] = [
 ];
 
 /// What a stage must not see although it stands before it.
-const UNSEEN: [(&str, &str); 7] = [
+const UNSEEN: [(&str, &str); 9] = [
     // Class facts are pure functions of bytes.
     ("classfile", "archive"),
     // What is known of a value is known from one method.
@@ -53,6 +54,9 @@ const UNSEEN: [(&str, &str); 7] = [
     // The table is matched to facts, whoever found them.
     ("needs", "flow"),
     ("graph", "needs"),
+    // A log tells what ran, whatever the program looks like.
+    ("witness", "archive"),
+    ("witness", "needs"),
 ];
 
 const MOST_LINES: usize = 500;

@@ -11,11 +11,12 @@ use crate::platform::{Catalogue, ModuleId, Source};
 use crate::program::MethodKind;
 use crate::report::layout::grouped;
 use crate::report::{
-    EntryPoint, EvidenceRow, Finding, InputRow, ModuleRow, ModuleWeight, PlatformRow, Report, Standing, Totals,
+    EntryPoint, EvidenceRow, Finding, InputRow, LogRow, ModuleRow, ModuleWeight, PlatformRow, Report, Standing, Totals,
     WeightRow,
 };
 use crate::verdict::{self, Evidence, Place};
 use crate::weight::{self, Weight};
+use crate::witness::Log;
 
 use super::{Analysis, remarks};
 
@@ -41,6 +42,7 @@ pub(super) fn report(plan: &Plan, analysis: &Analysis) -> Report {
             .all()
             .map(|entry| EntryPoint { class: entry.class.replace('/', "."), reason: entry.reason.clone() })
             .collect(),
+        logs: logs(analysis),
         policy: plan.policy.tag(),
         modules: modules(analysis),
         list: selection.modules.iter().map(|&id| catalogue.name(id).to_owned()).collect(),
@@ -106,6 +108,17 @@ fn inputs(plan: &Plan, analysis: &Analysis) -> Vec<InputRow> {
         }));
     }
     rows
+}
+
+fn logs(analysis: &Analysis) -> Vec<LogRow> {
+    let row = |log: &Log| LogRow {
+        path: log.path.to_string_lossy().into_owned(),
+        files: log.files.len(),
+        loads: log.loads,
+        shared: log.shared,
+        modules: log.modules.keys().map(|&id| analysis.catalogue.name(id).to_owned()).collect(),
+    };
+    analysis.logs.iter().map(row).collect()
 }
 
 fn kind(kind: Kind) -> &'static str {
@@ -281,7 +294,7 @@ pub(super) fn evidence_rows(analysis: &Analysis, evidence: &[&Evidence], limit: 
         let archive = match &evidence.place {
             Place::Class(class, _) => analysis.program.class(*class).map_or(u32::MAX, |class| class.archive.0),
             Place::Resource(archive, _) => archive.0,
-            Place::Launch => u32::MAX,
+            Place::Launch | Place::Log(_) => u32::MAX,
         };
         match places.get(&(archive, evidence.kind)) {
             Some(&Some(at)) => {
@@ -319,6 +332,7 @@ pub(super) fn evidence_row(analysis: &Analysis, evidence: &Evidence) -> Evidence
             (program.archive(*id).map(|archive| archive.locator.to_string()), path.to_string(), None)
         }
         Place::Launch => (None, "the launch".to_owned(), None),
+        Place::Log(path) => (None, path.to_string(), None),
     };
     EvidenceRow {
         kind: evidence.kind.tag(),

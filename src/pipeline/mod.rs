@@ -27,6 +27,7 @@ use crate::report::dossier::Dossier;
 use crate::report::responsibility::Responsibility;
 use crate::report::{Explanation, PlatformListing, Report};
 use crate::verdict::{self, Judgement, Selection};
+use crate::witness::{self, Log};
 
 /// Everything that the stages made, before it is put into words.
 struct Analysis {
@@ -38,6 +39,7 @@ struct Analysis {
     entry_points: EntryPoints,
     resources: Resources,
     reach: Reach,
+    logs: Vec<Log>,
     judgement: Judgement,
     selection: Selection,
     /// Kept modules that the launch has to name as well.
@@ -120,8 +122,9 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
         None => Catalogue::built_in(choice.release)?,
     };
     let graph = ModuleGraph::new(&catalogue);
+    let logs = witness::read(&plan.witness, &catalogue, &plan.limits, &mut findings)?;
     clock.lap(Stage::Platform);
-    let ground = Ground { program: &program, release: choice.release, catalogue: &catalogue, graph: &graph };
+    let ground = Ground { program: &program, release: choice.release, catalogue: &catalogue, graph: &graph, logs: &logs };
     let judged = judge(plan, &ground, None, (&mut findings, &mut clock), progress)?;
     let Judged { view, entry_points, resources, reach, judgement, selection } = judged;
     let late = needs::named_at_launch(&catalogue, selection.modules.iter().copied(), Some(&plan.launch));
@@ -134,6 +137,7 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
         entry_points,
         resources,
         reach,
+        logs,
         judgement,
         selection,
         late,
@@ -155,6 +159,7 @@ struct Ground<'a> {
     release: u16,
     catalogue: &'a Catalogue,
     graph: &'a ModuleGraph,
+    logs: &'a [Log],
 }
 
 /// What follows from that.
@@ -175,7 +180,7 @@ fn judge(
     (findings, clock): (&mut Findings, &mut Clock),
     progress: &dyn Progress,
 ) -> Result<Judged, Error> {
-    let Ground { program, release, catalogue, graph } = *ground;
+    let Ground { program, release, catalogue, graph, logs } = *ground;
     progress.start(Stage::Reach, 0);
     let view = program.view(release, findings);
     program.version_findings(&view, release, findings);
@@ -196,6 +201,7 @@ fn judge(
         catalogue,
         needs: &answer,
         launch: &plan.launch,
+        logs,
     });
     let selection = verdict::select(catalogue, graph, &judgement, plan.policy, &plan.with, &plan.without)?;
     clock.lap(Stage::Verdict);

@@ -108,11 +108,11 @@ fn removals(
 
 /// The selection of the program without some archives.
 fn left_without(plan: &Plan, analysis: &Analysis, gone: &[ArchiveId]) -> Result<Vec<ModuleId>, Error> {
-    let Analysis { catalogue, graph, choice, entry_points, .. } = analysis;
+    let Analysis { catalogue, graph, choice, entry_points, logs, .. } = analysis;
     let program = analysis.program.without(gone);
     // What is amiss has been told of the whole program.
     let mut findings = Findings::new(0);
-    let ground = Ground { program: &program, release: choice.release, catalogue, graph };
+    let ground = Ground { program: &program, release: choice.release, catalogue, graph, logs };
     let judged = judge(plan, &ground, Some(entry_points), (&mut findings, &mut Clock::new()), &Silent)?;
     Ok(judged.selection.modules)
 }

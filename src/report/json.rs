@@ -76,6 +76,7 @@ pub(super) struct Scan<'a> {
     totals: Totals,
     platform: Platform<'a>,
     entry_points: Vec<Entry<'a>>,
+    logs: Vec<Log<'a>>,
     policy: &'a str,
     list: &'a [String],
     weight: Weight<'a>,
@@ -150,6 +151,15 @@ struct Platform<'a> {
 struct Entry<'a> {
     class: &'a str,
     reason: &'a str,
+}
+
+#[derive(Serialize)]
+struct Log<'a> {
+    path: &'a str,
+    files: usize,
+    loads: u64,
+    shared: u64,
+    modules: &'a [String],
 }
 
 #[derive(Serialize)]
@@ -290,6 +300,12 @@ pub(super) fn none_left_out(count: &usize) -> bool {
     *count == 0
 }
 
+impl<'a> Log<'a> {
+    fn of(row: &'a super::LogRow) -> Self {
+        Log { path: &row.path, files: row.files, loads: row.loads, shared: row.shared, modules: &row.modules }
+    }
+}
+
 impl<'a> Scan<'a> {
     pub(super) fn of(report: &'a Report) -> Self {
         let input = |row: &'a super::InputRow| Input {
@@ -343,6 +359,7 @@ impl<'a> Scan<'a> {
                 .iter()
                 .map(|row| Entry { class: &row.class, reason: &row.reason })
                 .collect(),
+            logs: report.logs.iter().map(Log::of).collect(),
             policy: report.policy,
             list: &report.list,
             weight: Weight {

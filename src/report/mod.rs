@@ -34,6 +34,8 @@ pub struct Report {
     pub platform: PlatformRow,
     /// Classes at which the program starts, with the reason why each was taken.
     pub entry_points: Vec<EntryPoint>,
+    /// Class-load logs that were taken in, in the order given.
+    pub logs: Vec<LogRow>,
     /// The policy that turned standings into a selection: `safe`.
     pub policy: &'static str,
     /// Every module that is kept or that something asks for, sorted by name.
@@ -122,6 +124,21 @@ pub struct EntryPoint {
     pub class: String,
     /// Where it was said: `Start-Class of app.jar`.
     pub reason: String,
+}
+
+/// A class-load log of a run.
+#[derive(Clone, Debug)]
+pub struct LogRow {
+    /// As the user wrote it.
+    pub path: String,
+    /// Files that were read: rotated parts, or those of a folder.
+    pub files: usize,
+    /// Classes that were loaded.
+    pub loads: u64,
+    /// Of these, those from a shared archive, of which the log names no module.
+    pub shared: u64,
+    /// Modules of the platform of which a class was loaded, java.base aside, sorted.
+    pub modules: Vec<String>,
 }
 
 /// What the evidence adds up to for one module. Strongest first.

@@ -5,7 +5,7 @@
 use super::dossier::{Dossier, ModuleWitnesses, Part};
 use super::responsibility::{ArchiveRow, CostRow, Responsibility, Share};
 use super::{
-    EntryPoint, EvidenceRow, Explanation, Finding, InputRow, MissingRow, ModuleRow, ModuleWeight, OpaqueRow,
+    EntryPoint, EvidenceRow, Explanation, Finding, InputRow, LogRow, MissingRow, ModuleRow, ModuleWeight, OpaqueRow,
     PlatformListing, PlatformModuleRow, PlatformRow, RemovedRow, Report, Standing, Step, SuppliedRow, Totals,
     WeightRow, Witness,
 };
@@ -108,6 +108,13 @@ pub fn report() -> Report {
             notes: vec!["What release 17 keeps in jdk.hotspot.agent is taken from release 25.".into()],
         },
         entry_points: vec![EntryPoint { class: "harbour.Main".into(), reason: "Start-Class of harbour.jar".into() }],
+        logs: vec![LogRow {
+            path: format!("{HOSTILE}.log"),
+            files: 3,
+            loads: 12_345,
+            shared: 17,
+            modules: vec!["java.sql".into()],
+        }],
         policy: "safe",
         list: ["java.base", "java.logging", "java.sql", "jdk.crypto.ec", "jdk.incubator.tide"]
             .map(String::from)

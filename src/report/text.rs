@@ -92,7 +92,16 @@ fn verdict(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
     if report.entry_points.is_empty() {
         page.hanging(mark, 7, None, "no entry point is named, so all that is public may be where it starts")?;
     }
-    page.paragraph(7, None, &text)
+    page.paragraph(7, None, &text)?;
+    mark = "saw";
+    for log in &report.logs {
+        let parts = if log.files > 1 { format!(" ({} files)", grouped(log.files as u64)) } else { String::new() };
+        let loads = count(usize::try_from(log.loads).unwrap_or(usize::MAX), "class", "classes");
+        let modules = count(log.modules.len() + 1, "module", "modules");
+        page.hanging(mark, 7, None, &format!("{}{parts}: {loads} loaded, of {modules} of the platform", log.path))?;
+        mark = "";
+    }
+    Ok(())
 }
 
 /// The answer in one sentence.

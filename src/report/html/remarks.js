@@ -46,6 +46,7 @@ function basis() {
   const fact = (term, ...texts) => [el('dt', null, term), ...texts.map((text) => el('dd', null, text))];
   const entry = (row) => `${row.class}, from ${row.reason}`;
   const input = (row) => `${row.path} (${row.kind}): ${count(row.archives, 'archive', 'archives')}, ${count(row.classes, 'class', 'classes')}`;
+  const log = (row) => `${row.path}: ${count(row.loads, 'class', 'classes')} loaded, of ${count(row.modules.length + 1, 'module', 'modules')} of the platform`;
   const some = (rows, say, one, many) => [...rows.slice(0, 4).map(say),
     ...(rows.length > 4 ? [`and ${count(rows.length - 4, one, many)}`] : [])];
   const release = `release ${platform.release}, because ${platform.reason}`;
@@ -56,6 +57,7 @@ function basis() {
     ...fact('read', ...some(scan.inputs, input, 'more input', 'more inputs')),
     ...fact('starts', ...(scan.entry_points.length > 0 ? some(scan.entry_points, entry, 'more entry point', 'more entry points')
       : ['no entry point is named, so all that is public may be where it starts'])),
+    ...(scan.logs.length > 0 ? fact('saw', ...some(scan.logs, log, 'more log', 'more logs')) : []),
     ...fact('reached', `${grouped(totals.classes_reached)} of ${count(totals.classes, 'class', 'classes')} and ` +
       `${grouped(totals.methods_reached)} of ${count(totals.methods, 'method', 'methods')}`));
 }

@@ -15,10 +15,11 @@ use crate::needs::{Answer, Launch};
 use crate::platform::{Catalogue, ModuleId, Presence, last_release_with};
 use crate::program::{ClassId, MentionKind, MethodId, NameId, Program, ResourceKind, ResourceName, View, own_part};
 use crate::reach::Reach;
+use crate::witness::Log;
 
 use super::Standing;
 use tested::Tested;
-use weigh::{is_modular, level, lists_names, looked_up, need, weigh};
+use weigh::{is_modular, level, lists_names, looked_up, need, weigh, witnessed};
 
 /// Names of classes among the texts of one method from which on they are a list.
 const MOST_NAMES: usize = 12;
@@ -38,6 +39,8 @@ pub enum EvidenceKind {
     Need,
     /// An option of the launch names the module.
     Launch,
+    /// A log shows that a class of the module was loaded.
+    Witness,
     /// A service file names the service or a provider of the platform.
     ServiceFile,
     /// A module descriptor requires the module; it holds when the program starts from the module path.
@@ -58,6 +61,7 @@ impl EvidenceKind {
             EvidenceKind::LookUp(purpose) => purpose.tag(),
             EvidenceKind::Need => "need",
             EvidenceKind::Launch => "launch",
+            EvidenceKind::Witness => "witness",
             EvidenceKind::ServiceFile => "service-file",
             EvidenceKind::Requires => "module-requires",
             EvidenceKind::ManifestHint => "manifest-hint",
@@ -74,6 +78,7 @@ impl EvidenceKind {
             EvidenceKind::LookUp(purpose) => purpose.phrase(),
             EvidenceKind::Need => "asks for",
             EvidenceKind::Launch => "names",
+            EvidenceKind::Witness => "shows the loading of",
             EvidenceKind::ServiceFile => "names for service look-up",
             EvidenceKind::Requires => "requires in its module descriptor",
             EvidenceKind::ManifestHint => "opens or exports in its manifest",
@@ -98,9 +103,11 @@ impl EvidenceKind {
                 Stage::Introspect => Standing::Uncertain,
                 Stage::Ignore => Standing::Dormant,
             },
-            EvidenceKind::Verification | EvidenceKind::Need | EvidenceKind::Launch | EvidenceKind::Requires => {
-                Standing::Needed
-            }
+            EvidenceKind::Verification
+            | EvidenceKind::Need
+            | EvidenceKind::Launch
+            | EvidenceKind::Witness
+            | EvidenceKind::Requires => Standing::Needed,
             // Whether a class file can be read is asked to find out, and the answer may be no.
             EvidenceKind::LookUp(Purpose::Read) => Standing::Tolerated,
             // Nobody is known to read what stands there.
@@ -123,6 +130,8 @@ pub enum Place {
     Resource(ArchiveId, Arc<str>),
     /// In the options of the launch.
     Launch,
+    /// In a class-load log, by its path.
+    Log(Arc<str>),
 }
 
 /// One reason why a module is asked for.
@@ -208,11 +217,13 @@ pub struct Case<'a> {
     pub needs: &'a Answer,
     /// The options of the launch.
     pub launch: &'a Launch,
+    /// What class-load logs show.
+    pub logs: &'a [Log],
 }
 
 /// Weighs what the program asks for against a platform.
 pub fn judge(case: &Case<'_>) -> Judgement {
-    let Case { program, view, reach, resources, catalogue, needs, launch } = *case;
+    let Case { program, view, reach, resources, catalogue, needs, launch, logs } = *case;
     let mut evidence: Vec<Vec<Evidence>> = vec![Vec::new(); catalogue.modules.len()];
     let mut meanings: FxHashMap<NameId, Meaning> = FxHashMap::default();
     let mut removed: BTreeMap<Box<str>, Removed> = BTreeMap::new();
@@ -322,6 +333,9 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                 phrase: None,
             });
         }
+    }
+    for log in logs {
+        witnessed(log, &mut evidence);
     }
     let modular = is_modular(program, launch);
     for resource in resources {

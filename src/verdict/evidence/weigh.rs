@@ -1,5 +1,7 @@
 //! What each kind of evidence adds to a standing, by what of the program can run. The first function to read is [`weigh`].
 
+use std::sync::Arc;
+
 use rustc_hash::FxHashSet;
 
 use super::{Evidence, EvidenceKind, MOST_NAMES, Meaning, Place, meaning, shown};
@@ -12,6 +14,7 @@ use crate::program::{ClassId, Guard, Mention, MentionKind, MethodId, MethodKind,
 use crate::reach::lookups::LookUp;
 use crate::reach::{Level, Reach, Reached};
 use crate::verdict::Standing;
+use crate::witness::Log;
 
 /// What a mention adds to a standing, by what of its class and method can run.
 pub(super) fn weigh(program: &Program, reach: &Reach, id: ClassId, mention: &Mention) -> Standing {
@@ -152,6 +155,22 @@ pub(super) fn looked_up(
         if let Some(module) = module.filter(|&module| !catalogue.is_base(module)) {
             add(module, format!("{}*", shown(&pattern.prefix)).into());
         }
+    }
+}
+
+/// What a class-load log shows: whatever was loaded is needed, save what the look-up of a service only met.
+pub(super) fn witnessed(log: &Log, evidence: &mut [Vec<Evidence>]) {
+    let path: Arc<str> = log.path.to_string_lossy().into();
+    for (module, seen) in &log.modules {
+        let Some(list) = evidence.get_mut(usize::from(module.0)) else { continue };
+        list.extend(seen.classes.iter().map(|class| Evidence {
+            target: class.clone(),
+            kind: EvidenceKind::Witness,
+            place: Place::Log(path.clone()),
+            method: None,
+            standing: if seen.only_met { Standing::Tolerated } else { Standing::Needed },
+            phrase: seen.only_met.then(|| "shows that a look-up of services met".into()),
+        }));
     }
 }
 
