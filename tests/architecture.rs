@@ -13,7 +13,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// In the order of the data. A stage may use what stands before it.
-const STAGES: [&str; 15] = [
+const STAGES: [&str; 16] = [
     "archive",
     "classfile",
     "flow",

@@ -124,7 +124,8 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
     let graph = ModuleGraph::new(&catalogue);
     let logs = witness::read(&plan.witness, &catalogue, &plan.limits, &mut findings)?;
     clock.lap(Stage::Platform);
-    let ground = Ground { program: &program, release: choice.release, catalogue: &catalogue, graph: &graph, logs: &logs };
+    let ground =
+        Ground { program: &program, release: choice.release, catalogue: &catalogue, graph: &graph, logs: &logs };
     let judged = judge(plan, &ground, None, (&mut findings, &mut clock), progress)?;
     let Judged { view, entry_points, resources, reach, judgement, selection } = judged;
     let late = needs::named_at_launch(&catalogue, selection.modules.iter().copied(), Some(&plan.launch));
