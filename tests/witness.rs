@@ -81,7 +81,7 @@ const QUIET: [(&str, &str, &str); 12] = [
     (
         "Beans",
         r#"System.out.println(java.lang.management.ManagementFactory.getPlatformMBeanServer() != null);"#,
-        "java.management,jdk.management",
+        "java.logging,java.management,jdk.management",
     ),
 ];
 
