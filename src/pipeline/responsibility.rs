@@ -8,16 +8,16 @@
 
 use rayon::prelude::*;
 
-use crate::archive::ArchiveId;
+use crate::archive::{Archive, ArchiveId, Kind};
 use crate::diag::Findings;
 use crate::error::Error;
 use crate::plan::Plan;
 use crate::platform::{Catalogue, ModuleId};
-use crate::program::Program;
+use crate::program::{self, Program};
 use crate::progress::{Progress, Silent, Stage};
 use crate::report::responsibility::{ArchiveRow, CostRow, Responsibility, Share};
 use crate::responsibility::{self, Removal};
-use crate::verdict::Standing;
+use crate::verdict::{Place, Standing};
 use crate::weight;
 
 use super::{Analysis, Clock, Ground, judge};
@@ -89,10 +89,13 @@ fn removals(
 ) -> Result<Vec<Removal>, Error> {
     progress.start(Stage::Removals, archives.len() as u64);
     let holders = Holders::of(&analysis.program);
+    let counts = counting(plan, analysis);
     let one = |&archive: &ArchiveId| {
         let gone = holders.gone_with(archive);
         let left = if gone.len() == analysis.program.archives.len() {
             always.to_vec()
+        } else if !gone.iter().any(|id| counts.get(id.0 as usize) == Some(&true)) {
+            analysis.selection.modules.clone()
         } else {
             left_without(plan, analysis, &gone)?
         };
@@ -104,6 +107,56 @@ fn removals(
         found.extend(some.par_iter().map(one).collect::<Result<Vec<_>, Error>>()?);
     }
     Ok(found)
+}
+
+/// By archive, whether anything in the analysis rested on it. Without one on which nothing did every question has the
+/// answer that it had, so that the same is found step by step.
+fn counting(plan: &Plan, analysis: &Analysis) -> Vec<bool> {
+    let Analysis { program, view, reach, judgement, entry_points, resources, .. } = analysis;
+    let mut counts: Vec<bool> =
+        (0_u32..).zip(&program.archives).map(|(number, _)| view.has_answered(ArchiveId(number))).collect();
+    let mut mark = |id: ArchiveId| {
+        if let Some(counts) = counts.get_mut(id.0 as usize) {
+            *counts = true;
+        }
+    };
+    for &id in &view.classes {
+        let Some(class) = program.class(id) else { continue };
+        let runs = || program.methods_of(class).any(|(method, _)| reach.method(method).is_some());
+        if reach.loaded(id).is_some() || runs() {
+            mark(class.archive);
+        }
+    }
+    for (id, _) in judgement.standings() {
+        for evidence in judgement.evidence(id).iter().filter(|evidence| plan.policy.keeps(evidence.standing)) {
+            let archive = match &evidence.place {
+                Place::Class(class, _) => program.class(*class).map(|class| class.archive),
+                Place::Resource(archive, _) => Some(*archive),
+                Place::Launch | Place::Log(_) => None,
+            };
+            archive.into_iter().for_each(&mut mark);
+        }
+    }
+    // What says where the program starts, and what kind of program it is.
+    for name in &resources.names {
+        if entry_points.called.iter().any(|entry| *entry.class == *name.name) {
+            mark(name.archive);
+        }
+    }
+    let on_path = || program.archives.iter().filter(|archive| archive.on_class_path);
+    let plain = |archive: &Archive| !archive.entries.iter().any(|entry| &*entry.path == "module-info.class");
+    let alone = on_path().filter(|archive| plain(archive) || program::names_a_start(archive)).count() == 1;
+    for (number, archive) in (0_u32..).zip(&program.archives) {
+        let id = ArchiveId(number);
+        if matches!(archive.kind, Kind::War | Kind::Ear)
+            || plan.entries.is_empty() && archive.parent.is_none() && program::names_a_start(archive)
+            || entry_points.library && program::own_part(program, id).is_some()
+            || alone && archive.on_class_path && (plain(archive) || program::names_a_start(archive))
+        {
+            mark(id);
+        }
+    }
+    counts
 }
 
 /// The selection of the program without some archives.

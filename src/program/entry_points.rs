@@ -128,6 +128,11 @@ pub fn entry_points(
     Ok(found)
 }
 
+/// Whether the manifest of an archive, were it the one that is started, names a class to start.
+pub fn names_a_start(archive: &Archive) -> bool {
+    starts(archive).next().is_some()
+}
+
 /// What a manifest says of starting: header and class.
 fn starts(archive: &Archive) -> impl Iterator<Item = (&'static str, String)> {
     HEADERS.into_iter().filter_map(|header| {

@@ -1,8 +1,10 @@
 //! What the class loader sees on one release.
 
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use rustc_hash::FxHashMap;
 
-use crate::archive::{Scope, effective_positions};
+use crate::archive::{ArchiveId, Scope, effective_positions};
 use crate::diag::{Code, Diagnostic, Findings};
 use crate::names::decode_mutf8;
 
@@ -15,13 +17,47 @@ pub struct View {
     /// By name, the class of the shared scope; nearly all programs have no other.
     shared: Vec<Option<ClassId>>,
     scoped: FxHashMap<(Scope, NameId), ClassId>,
+    /// By class, its archive.
+    archives: Vec<ArchiveId>,
+    /// By archive, whether a question has had an answer from it.
+    answered: Vec<AtomicBool>,
 }
 
 impl View {
     /// The class that a class of `scope` gets when it asks for a name: its own scope's first, else the shared one.
+    ///
+    /// The view keeps in mind that the archive of that class has answered ([`View::has_answered`]).
     pub fn find(&self, scope: Scope, name: NameId) -> Option<ClassId> {
+        let found = self.peek(scope, name);
+        found.inspect(|&class| self.answered_by(class))
+    }
+
+    /// The same for whoever prepares answers to questions that nobody may ask, and says so when one is asked.
+    pub fn peek(&self, scope: Scope, name: NameId) -> Option<ClassId> {
         let own = if scope == Scope::default() { None } else { self.scoped.get(&(scope, name)).copied() };
         own.or_else(|| self.shared.get(name.0 as usize).copied().flatten())
+    }
+
+    /// Keeps in mind that a class was the answer to a question.
+    pub fn answered_by(&self, class: ClassId) {
+        if let Some(&archive) = self.archives.get(class.0 as usize) {
+            self.answered_from(archive);
+        }
+    }
+
+    /// The same of a file of an archive.
+    pub fn answered_from(&self, archive: ArchiveId) {
+        // Order does not matter: who reads it does so when all questions have been asked.
+        if let Some(answered) = self.answered.get(archive.0 as usize)
+            && !answered.load(Ordering::Relaxed)
+        {
+            answered.store(true, Ordering::Relaxed);
+        }
+    }
+
+    /// Whether a question has had an answer from an archive. Without one that has given none, all answers are the same.
+    pub fn has_answered(&self, archive: ArchiveId) -> bool {
+        self.answered.get(archive.0 as usize).is_some_and(|answered| answered.load(Ordering::Relaxed))
     }
 
     fn add(&mut self, scope: Scope, name: NameId, class: ClassId) {
@@ -42,6 +78,8 @@ impl Program {
             classes: Vec::with_capacity(self.classes.len()),
             shared: vec![None; self.names.len()],
             scoped: FxHashMap::default(),
+            archives: self.classes.iter().map(|class| class.archive).collect(),
+            answered: self.archives.iter().map(|_| AtomicBool::new(false)).collect(),
         };
         let mut classes = self.classes.iter().enumerate().peekable();
         for (number, archive) in self.archives.iter().enumerate() {
@@ -59,7 +97,9 @@ impl Program {
                 if class.name != class.path {
                     findings.add(Code::MisplacedClass, || self.misplaced(class));
                 }
-                if let Some(first) = view.find(archive.scope, class.path) {
+                if let Some(first) = view.peek(archive.scope, class.path) {
+                    // Without the first this one would be there.
+                    view.answered_by(first);
                     findings.add(Code::ShadowedClass, || self.shadowed(class, first));
                 } else {
                     view.add(archive.scope, class.path, id);

@@ -87,6 +87,7 @@ impl Naming<'_, '_> {
                 continue;
             }
             let Some(class) = self.named(name) else { continue };
+            self.view.answered_from(name.archive);
             for class in self.with_nested(class) {
                 causes.entry(class).or_insert(number);
             }
@@ -128,6 +129,7 @@ impl Naming<'_, '_> {
             let Some(done @ false) = self.configured.get_mut(number as usize).filter(|_| counts) else { continue };
             *done = true;
             if let Some(class) = self.named(name) {
+                self.view.answered_from(name.archive);
                 self.run.create(class, Cause::Resource(number));
             }
         }

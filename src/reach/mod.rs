@@ -24,7 +24,7 @@ use crate::flow;
 use crate::limits::Limits;
 use crate::names::package_of;
 use crate::platform::Catalogue;
-use crate::program::{ClassId, EntryPoints, MethodId, OwnPart, Program, Resources, View};
+use crate::program::{ClassId, EntryPoints, MethodId, OwnPart, Program, Property, Resources, View};
 
 use links::Link;
 use lookups::LookUp;
@@ -148,8 +148,12 @@ pub fn reach(
     findings: &mut Findings,
 ) -> Reach {
     let properties = |key: &[u8]| {
-        let values = std::str::from_utf8(key).into_iter().flat_map(|key| start.resources.properties.values(key));
-        values.map(|value| value.as_bytes().to_vec()).collect()
+        let said = std::str::from_utf8(key).map_or(&[][..], |key| start.resources.properties.of(key));
+        let value = |property: &Property| {
+            view.answered_from(property.archive);
+            property.value.as_bytes().to_vec()
+        };
+        said.iter().map(value).collect()
     };
     let run = Run::new(types::Types::new(program, view, catalogue));
     let look_ups = lookups::LookUps::new(program, view, limits, &properties);

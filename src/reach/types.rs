@@ -70,7 +70,7 @@ impl<'p> Types<'p> {
             overridable: FxHashMap::default(),
         };
         let all = (0..program.classes.len() as u32).map(ClassId);
-        types.superclasses = all.map(|id| types.find(types.scope(id), program.class(id)?.superclass?)).collect();
+        types.superclasses = all.map(|id| view.peek(types.scope(id), program.class(id)?.superclass?)).collect();
         for class in program.classes.iter() {
             let first = types.ordered.len();
             let selector = |head: &Method| if head.kind == MethodKind::Declared { head.selector } else { NameId::NONE };
@@ -112,7 +112,8 @@ impl<'p> Types<'p> {
     }
 
     pub fn superclass(&self, id: ClassId) -> Option<ClassId> {
-        self.superclasses.get(id.0 as usize).copied().flatten()
+        let above = self.superclasses.get(id.0 as usize).copied().flatten();
+        above.inspect(|&above| self.view.answered_by(above))
     }
 
     /// The class itself and its superclasses of the program, nearest first.

@@ -24,6 +24,7 @@ mod zip_writer;
 use zip_writer as zip;
 
 mod made;
+mod mixed;
 mod real;
 mod rewrite;
 

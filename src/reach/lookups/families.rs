@@ -15,6 +15,7 @@ const MOST_SUPERTYPES: usize = 512;
 /// The hierarchy of the program's classes. Classes of one name in several scopes are taken for the first of them.
 pub(super) struct Families<'p> {
     pub(super) program: &'p Program,
+    view: &'p View,
     by_name: Vec<Option<ClassId>>,
     /// By name, whether a class of the program has it as a direct supertype.
     is_extended: Vec<bool>,
@@ -23,7 +24,7 @@ pub(super) struct Families<'p> {
 }
 
 impl<'p> Families<'p> {
-    pub(super) fn new(program: &'p Program, view: &View) -> Self {
+    pub(super) fn new(program: &'p Program, view: &'p View) -> Self {
         let mut by_name = vec![None; program.names.len()];
         let mut is_extended = vec![false; program.names.len()];
         for &id in &view.classes {
@@ -37,12 +38,13 @@ impl<'p> Families<'p> {
                 }
             }
         }
-        Families { program, by_name, is_extended, sorted: OnceLock::new() }
+        Families { program, view, by_name, is_extended, sorted: OnceLock::new() }
     }
 
     /// The class of that name.
     pub(super) fn find(&self, name: NameId) -> Option<ClassId> {
-        self.by_name.get(name.0 as usize).copied().flatten()
+        let found = self.by_name.get(name.0 as usize).copied().flatten();
+        found.inspect(|&class| self.view.answered_by(class))
     }
 
     /// The classes of a package, by name.

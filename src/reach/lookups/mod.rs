@@ -98,7 +98,7 @@ struct Resolved {
 
 impl<'p> LookUps<'p> {
     /// Nothing is followed yet.
-    pub fn new(program: &'p Program, view: &View, limits: &Limits, properties: Properties<'p>) -> Self {
+    pub fn new(program: &'p Program, view: &'p View, limits: &Limits, properties: Properties<'p>) -> Self {
         LookUps {
             families: Families::new(program, view),
             limits: limits.clone(),

@@ -148,7 +148,7 @@ impl<'p, 'a> Naming<'p, 'a> {
         for (name, number) in start.resources.names.iter().zip(0..) {
             let Some(service) = service_of(&name.path).filter(|_| name.kind == ResourceKind::Service) else { continue };
             let scope = program.archive(name.archive).map(|archive| archive.scope).unwrap_or_default();
-            let class = program.names.find(name.name.as_bytes()).and_then(|id| view.find(scope, id));
+            let class = program.names.find(name.name.as_bytes()).and_then(|id| view.peek(scope, id));
             let service = service.replace('.', "/");
             if let Some(class) = class.filter(|_| *service != *name.name) {
                 services.entry(service.into_bytes().into()).or_default().push(Provider { class, resource: number });
@@ -359,6 +359,9 @@ impl<'p, 'a> Naming<'p, 'a> {
             return;
         }
         for Provider { class, resource } in self.services.get(service).cloned().unwrap_or_default() {
+            if let Some(name) = self.start.resources.names.get(resource as usize) {
+                self.view.answered_from(name.archive);
+            }
             self.run.create(class, Cause::Resource(resource));
             // The static method of a named module's provider (JLS §7.7.4).
             self.member(class, b"provider", Cause::Resource(resource));

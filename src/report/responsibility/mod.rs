@@ -49,7 +49,7 @@ pub struct Responsibility {
     pub without_effect: usize,
     /// What stays whichever archive goes, and would not if all went.
     pub shared: Share,
-    /// What is selected without any archive: java.base, what the launch and the user ask for.
+    /// What is selected without any archive: java.base, what the launch, logs of runs and the user ask for.
     pub always: Share,
     /// Bytes of the selection.
     pub total: Option<u64>,
