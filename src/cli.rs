@@ -137,6 +137,12 @@ pub struct ProgramArgs {
     /// The options of the JVM with which the program is launched, as one text; `@FILE` reads them from a file
     #[arg(long, value_name = "OPTIONS", allow_hyphen_values = true)]
     pub launch: Option<String>,
+    /// A file that says how the program is launched: NAME=VALUE lines, or what builds a container; may be repeated
+    ///
+    /// Options are taken from JAVA_TOOL_OPTIONS, JDK_JAVA_OPTIONS, and what is named like JAVA_OPTS; of a container build
+    /// file also from ENTRYPOINT and CMD of its last stage. LANG and LC_ALL count as well.
+    #[arg(long, value_name = "FILE")]
+    pub launch_from: Vec<PathBuf>,
     /// A class-load log of the program, as `-Xshare:off -Xlog:class+load:file=FILE` writes it; may be repeated
     ///
     /// Modules of which it shows a class that was loaded are needed. Rotated parts beside it (FILE.0, FILE.1) are read with
@@ -295,7 +301,11 @@ impl From<Colour> for Wanted {
 ///
 /// Options of the launch may stand in a file, which is read here; its errors are those of [`Launch::parse`].
 pub fn plan(program: ProgramArgs, platform: PlatformChoice, selection: SelectionArgs) -> Result<Plan, Error> {
-    let launch = program.launch.as_deref().map(Launch::parse).transpose()?.unwrap_or_default();
+    let mut launch = Launch::default();
+    for file in &program.launch_from {
+        launch.merge(Launch::of_file(file)?);
+    }
+    launch.merge(program.launch.as_deref().map(Launch::parse).transpose()?.unwrap_or_default());
     let mut said: Vec<String> = Vec::new();
     let mut say = |option: &str, value: String| said.extend([option.to_owned(), value]);
     if let Some(jdk) = &platform.jdk {
@@ -306,6 +316,7 @@ pub fn plan(program: ProgramArgs, platform: PlatformChoice, selection: Selection
     }
     program.entries.iter().for_each(|entry| say("--entry", entry.clone()));
     program.launch.iter().for_each(|launch| say("--launch", launch.clone()));
+    program.launch_from.iter().for_each(|file| say("--launch-from", file.to_string_lossy().into_owned()));
     program.witness.iter().for_each(|log| say("--witness", log.to_string_lossy().into_owned()));
     Ok(Plan {
         inputs: program.inputs,

@@ -98,6 +98,10 @@ codes! {
     PreviewClass = "preview-class", Warning;
     /// The input holds no class file that the chosen release would load.
     NoClasses = "no-classes", Incomplete;
+    /// The launch names an agent whose archive is not there.
+    MissingAgent = "missing-agent", Incomplete;
+    /// A file that says how the program is launched leaves something open.
+    UnclearLaunch = "unclear-launch", Warning;
     /// A class-load log breaks off or is damaged; what stands before counts.
     BrokenLog = "broken-log", Incomplete;
     /// A class-load log was taken with a shared archive, so that most of its lines name no module.

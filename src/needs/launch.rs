@@ -2,13 +2,18 @@
 //!
 //! The first function to read is [`Launch::parse`].
 
+mod build_file;
+mod from;
+mod implied;
 mod split;
+mod variables;
 
 use std::collections::VecDeque;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use crate::error::Error;
 use crate::platform::{Catalogue, ModuleId};
+pub use implied::{Implied, Implies, implied};
 
 /// Options whose value is the next word where it does not follow after `=`.
 const WITH_VALUE: [&str; 15] = [
@@ -29,6 +34,26 @@ const WITH_VALUE: [&str; 15] = [
     "--upgrade-module-path",
 ];
 
+/// An option or a property of the launch, and who gives it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Given {
+    /// As an option of the launcher: `-Xmx1g`, `-Dtide=high`, `--add-modules=java.sql`.
+    pub option: Box<str>,
+    /// `--launch`, or a variable and its file: `JAVA_TOOL_OPTIONS in prod.env`.
+    pub from: Box<str>,
+}
+
+/// Something about the launch that a file leaves open.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unclear {
+    /// The file.
+    pub file: PathBuf,
+    /// The line, counted from 1.
+    pub line: usize,
+    /// What is not known, as a clause.
+    pub message: String,
+}
+
 /// What the launch of a program says.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Launch {
@@ -38,8 +63,8 @@ pub struct Launch {
     pub properties: Vec<(Box<str>, Box<str>)>,
     /// Modules that `--add-modules` and `--limit-modules` name: the JVM does not start without them.
     pub modules: Vec<Box<str>>,
-    /// Modules that `--add-opens`, `--add-exports`, `--add-reads` and `--patch-module` name: what is absent is warned
-    /// of and passed over.
+    /// Modules that `--add-opens`, `--add-exports`, `--add-reads`, `--patch-module` and `--enable-native-access` name: what
+    /// is absent is warned of and passed over.
     pub hints: Vec<Box<str>>,
     /// The keywords `ALL-DEFAULT`, `ALL-SYSTEM` and `ALL-MODULE-PATH`, which ask for no module by name.
     pub keywords: Vec<Box<str>>,
@@ -53,6 +78,10 @@ pub struct Launch {
     pub main_module: Option<Box<str>>,
     /// The archive of `-jar`.
     pub archive: Option<Box<str>>,
+    /// Every option and property in the order given.
+    pub given: Vec<Given>,
+    /// What files leave open.
+    pub unclear: Vec<Unclear>,
 }
 
 impl Launch {
@@ -61,11 +90,38 @@ impl Launch {
     ///
     /// [`Error::Usage`] for an open quotation mark or a missing value, [`Error::Input`] for a file that cannot be read.
     pub fn parse(text: &str) -> Result<Launch, Error> {
-        Launch::parse_with(text, |path| std::fs::read_to_string(path))
+        Launch::parse_with(text, "--launch", read_file)
+    }
+
+    /// Takes what a file says of the launch: an environment file (`NAME=VALUE`), or what a container image is built by.
+    ///
+    /// Of variables count those that the launcher reads, and those that are named as start scripts name what they hand to
+    /// it: `JAVA_OPTS`. What hangs on a variable that is not known becomes an entry of [`Launch::unclear`].
+    ///
+    /// [`Error::Input`] for a file that cannot be read, [`Error::Usage`] for one that is neither.
+    pub fn of_file(path: &Path) -> Result<Launch, Error> {
+        let text = read_file(path).map_err(|source| Error::Input { path: path.to_owned(), source })?;
+        from::of_file(path, &text, read_file)
+    }
+
+    /// Adds what another source of options says; where only one can hold, the last one does.
+    pub fn merge(&mut self, other: Launch) {
+        self.options.extend(other.options);
+        self.properties.extend(other.properties);
+        self.modules.extend(other.modules);
+        self.hints.extend(other.hints);
+        self.keywords.extend(other.keywords);
+        self.agents.extend(other.agents);
+        self.class_path = other.class_path.or(self.class_path.take());
+        self.module_path = other.module_path.or(self.module_path.take());
+        self.main_module = other.main_module.or(self.main_module.take());
+        self.archive = other.archive.or(self.archive.take());
+        self.given.extend(other.given);
+        self.unclear.extend(other.unclear);
     }
 
     /// The same with another reader of files.
-    fn parse_with(text: &str, read: impl Fn(&Path) -> std::io::Result<String>) -> Result<Launch, Error> {
+    fn parse_with(text: &str, from: &str, read: impl Fn(&Path) -> std::io::Result<String>) -> Result<Launch, Error> {
         let words = split::command_line(text).map_err(Error::Usage)?;
         let mut words = Words { left: words.into_iter().map(|word| (word, true)).collect(), expand: true, read };
         let launcher = |word: &str| matches!(word.rsplit(['/', '\\']).next(), Some("java" | "java.exe" | "javaw.exe"));
@@ -73,6 +129,7 @@ impl Launch {
             words.left.pop_front();
         }
         let mut launch = Launch::default();
+        let mut told = (0, 0);
         while let Some(word) = words.next()? {
             let mut value = |name: &str| {
                 words.next()?.ok_or_else(|| Error::Usage(format!("the launch option {name} lacks its value")))
@@ -97,11 +154,35 @@ impl Launch {
                 // The main class; the rest is the program's.
                 _ => break,
             }
+            launch.note(&mut told, from);
             if launch.main_module.is_some() {
                 break;
             }
         }
+        launch.note(&mut told, from);
+        if let Some(main) = &launch.main_module {
+            launch.given.push(Given { option: format!("--module={main}").into(), from: from.into() });
+        }
         Ok(launch)
+    }
+
+    /// Writes down what a word has added, `told` options and properties being there before it.
+    fn note(&mut self, told: &mut (usize, usize), from: &str) {
+        let options = self.options.iter().skip(told.0).cloned();
+        let properties = self.properties.iter().skip(told.1);
+        let properties = properties.map(|(key, value)| {
+            if value.is_empty() { format!("-D{key}").into() } else { format!("-D{key}={value}").into() }
+        });
+        self.given.extend(options.chain(properties).map(|option| Given { option, from: from.into() }));
+        *told = (self.options.len(), self.properties.len());
+    }
+
+    /// What the language of the process becomes a property of (`ja_JP.UTF-8`; POSIX.1 §8.2).
+    fn locale(&mut self, value: &str, from: &str) {
+        let language = value.split(['_', '@', '.']).next().filter(|language| !matches!(*language, "" | "C" | "POSIX"));
+        let mut told = (self.options.len(), self.properties.len());
+        self.properties.extend(language.map(|language| ("user.language".into(), language.into())));
+        self.note(&mut told, from);
     }
 
     fn short(&mut self, word: &str) {
@@ -126,6 +207,10 @@ impl Launch {
                     list.push(module.into());
                 }
             }
+            "--enable-native-access" => {
+                let modules = value.split(',').filter(|module| !module.is_empty() && *module != "ALL-UNNAMED");
+                self.hints.extend(modules.map(Into::into));
+            }
             "--add-opens" | "--add-exports" | "--add-reads" | "--patch-module" => {
                 let module = value.split(['/', '=']).next().unwrap_or_default();
                 self.hints.push(module.into());
@@ -137,6 +222,10 @@ impl Launch {
         }
         self.options.push(format!("{name}={value}").into());
     }
+}
+
+fn read_file(path: &Path) -> std::io::Result<String> {
+    std::fs::read_to_string(path)
 }
 
 /// Words in their order, files of options read when their turn comes: a word of the program's own may look like one.

@@ -20,7 +20,7 @@ mod words;
 use std::ops::ControlFlow;
 
 pub use inquiry::{Answer, Asked, Inquiry, Sure, Where, wants_resource};
-pub use launch::{Launch, named_at_launch};
+pub use launch::{Given, Implied, Implies, Launch, Unclear, implied, named_at_launch};
 pub use table::{Need, Trigger, table};
 
 use index::INDEX;

@@ -4,11 +4,14 @@ use std::collections::BTreeMap;
 
 use rustc_hash::FxHashMap;
 
-use crate::archive::Kind;
-use crate::names::{binary_name, decode_mutf8};
+use std::path::PathBuf;
+
+use crate::archive::{Archive, Kind};
+use crate::names::{Locator, binary_name, decode_mutf8};
 use crate::plan::Plan;
 use crate::platform::{Catalogue, ModuleId, Source};
 use crate::program::MethodKind;
+use crate::report::AGENT;
 use crate::report::layout::grouped;
 use crate::report::{
     EntryPoint, EvidenceRow, Finding, InputRow, LogRow, ModuleRow, ModuleWeight, PlatformRow, Report, Standing, Totals,
@@ -18,7 +21,7 @@ use crate::verdict::{self, Evidence, Place};
 use crate::weight::{self, Weight};
 use crate::witness::Log;
 
-use super::{Analysis, remarks};
+use super::{Analysis, launch, remarks};
 
 /// Evidence rows of one module in a report; `explain` shows more.
 const EVIDENCE_ROWS: usize = 5;
@@ -42,6 +45,7 @@ pub(super) fn report(plan: &Plan, analysis: &Analysis) -> Report {
             .all()
             .map(|entry| EntryPoint { class: entry.class.replace('/', "."), reason: entry.reason.clone() })
             .collect(),
+        launch: launch::rows(plan, analysis),
         logs: logs(analysis),
         policy: plan.policy.tag(),
         modules: modules(analysis),
@@ -74,6 +78,10 @@ pub(super) fn report(plan: &Plan, analysis: &Analysis) -> Report {
 
 fn inputs(plan: &Plan, analysis: &Analysis) -> Vec<InputRow> {
     let program = &analysis.program;
+    let is_agent = |archive: &Archive| {
+        let is = |path: &PathBuf| Locator::of_path(path) == archive.locator;
+        analysis.agents.iter().any(is) && !plan.inputs.iter().any(is)
+    };
     // An archive belongs to the input at the end of its chain of parents; parents stand before children.
     let mut input_of: Vec<usize> = Vec::with_capacity(program.archives.len());
     let mut rows: Vec<InputRow> = Vec::new();
@@ -83,7 +91,7 @@ fn inputs(plan: &Plan, analysis: &Analysis) -> Vec<InputRow> {
         } else {
             rows.push(InputRow {
                 path: archive.locator.to_string(),
-                kind: kind(archive.kind),
+                kind: if is_agent(archive) { AGENT } else { kind(archive.kind) },
                 archives: 0,
                 classes: 0,
             });

@@ -6,11 +6,13 @@ mod assemble;
 mod dossier;
 mod explain;
 mod inquiry;
+mod launch;
 mod listing;
 mod path;
 mod remarks;
 mod responsibility;
 
+use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
 use crate::archive;
@@ -20,7 +22,7 @@ use crate::graph::ModuleGraph;
 use crate::needs;
 use crate::plan::Plan;
 use crate::platform::{Catalogue, ModuleId};
-use crate::program::{self, EntryPoints, Program, Resources, View, Wanted};
+use crate::program::{self, EntryPoints, Program, Resources, Said, View, Wanted};
 use crate::progress::{Progress, Stage};
 use crate::reach::{self, Reach, Start};
 use crate::report::dossier::Dossier;
@@ -39,6 +41,8 @@ struct Analysis {
     entry_points: EntryPoints,
     resources: Resources,
     reach: Reach,
+    /// Archives that are agents of the launch.
+    agents: Vec<PathBuf>,
     logs: Vec<Log>,
     judgement: Judgement,
     selection: Selection,
@@ -105,7 +109,10 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
     let mut clock = Clock::new();
     let mut findings = Findings::new(plan.limits.diagnostics_per_code);
     progress.start(Stage::Archives, 0);
-    let archives = archive::open(&plan.inputs, &plan.limits)?;
+    let agents = launch::agents(plan, &mut findings);
+    launch::unclear(plan, &mut findings);
+    let inputs: Vec<PathBuf> = plan.inputs.iter().chain(&agents).cloned().collect();
+    let archives = archive::open(&inputs, &plan.limits)?;
     clock.lap(Stage::Archives);
     let program = Program::read(archives, &plan.limits, &mut findings, progress);
     clock.lap(Stage::Classes);
@@ -124,8 +131,14 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
     let graph = ModuleGraph::new(&catalogue);
     let logs = witness::read(&plan.witness, &catalogue, &plan.limits, &mut findings)?;
     clock.lap(Stage::Platform);
-    let ground =
-        Ground { program: &program, release: choice.release, catalogue: &catalogue, graph: &graph, logs: &logs };
+    let ground = Ground {
+        program: &program,
+        release: choice.release,
+        catalogue: &catalogue,
+        graph: &graph,
+        agents: &agents,
+        logs: &logs,
+    };
     let judged = judge(plan, &ground, None, (&mut findings, &mut clock), progress)?;
     let Judged { view, entry_points, resources, reach, judgement, selection } = judged;
     let late = needs::named_at_launch(&catalogue, selection.modules.iter().copied(), Some(&plan.launch));
@@ -138,6 +151,7 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
         entry_points,
         resources,
         reach,
+        agents,
         logs,
         judgement,
         selection,
@@ -160,6 +174,7 @@ struct Ground<'a> {
     release: u16,
     catalogue: &'a Catalogue,
     graph: &'a ModuleGraph,
+    agents: &'a [PathBuf],
     logs: &'a [Log],
 }
 
@@ -181,12 +196,13 @@ fn judge(
     (findings, clock): (&mut Findings, &mut Clock),
     progress: &dyn Progress,
 ) -> Result<Judged, Error> {
-    let Ground { program, release, catalogue, graph, logs } = *ground;
+    let Ground { program, release, catalogue, graph, agents, logs } = *ground;
     progress.start(Stage::Reach, 0);
     let view = program.view(release, findings);
     program.version_findings(&view, release, findings);
     let resources = Resources::read(program, release, &plan.limits, findings);
-    let entry_points = program::entry_points(program, &view, &resources.names, &plan.entries, whole, findings)?;
+    let said = Said { entries: &plan.entries, agents, properties: &plan.launch.properties };
+    let entry_points = program::entry_points(program, &view, &resources.names, said, whole, findings)?;
     let own = program::own_classes(program, &view);
     let start = Start { entry_points: &entry_points, resources: &resources, own: &own };
     let reach = reach::reach(program, &view, catalogue, &start, &plan.limits, findings);

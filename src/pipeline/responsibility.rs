@@ -161,11 +161,11 @@ fn counting(plan: &Plan, analysis: &Analysis) -> Vec<bool> {
 
 /// The selection of the program without some archives.
 fn left_without(plan: &Plan, analysis: &Analysis, gone: &[ArchiveId]) -> Result<Vec<ModuleId>, Error> {
-    let Analysis { catalogue, graph, choice, entry_points, logs, .. } = analysis;
+    let Analysis { catalogue, graph, choice, entry_points, agents, logs, .. } = analysis;
     let program = analysis.program.without(gone);
     // What is amiss has been told of the whole program.
     let mut findings = Findings::new(0);
-    let ground = Ground { program: &program, release: choice.release, catalogue, graph, logs };
+    let ground = Ground { program: &program, release: choice.release, catalogue, graph, agents, logs };
     let judged = judge(plan, &ground, Some(entry_points), (&mut findings, &mut Clock::new()), &Silent)?;
     Ok(judged.selection.modules)
 }

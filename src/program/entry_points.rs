@@ -3,13 +3,14 @@
 //! The first function to read is [`entry_points`].
 
 use std::collections::BTreeSet;
+use std::path::PathBuf;
 
 use rustc_hash::FxHashSet;
 
 use crate::archive::{Archive, ArchiveId, Kind};
 use crate::diag::{Code, Diagnostic, Findings};
 use crate::error::Error;
-use crate::names::binary_name;
+use crate::names::{Locator, binary_name};
 
 use super::own_part::{OwnPart, own_part};
 use super::{NameId, Program, ResourceKind, ResourceName, View};
@@ -43,6 +44,23 @@ impl EntryPoints {
     }
 }
 
+/// What the user and the launch say of where a program starts.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Said<'a> {
+    /// Classes to start from, binary names.
+    pub entries: &'a [String],
+    /// Archives that the launch names as agents.
+    pub agents: &'a [PathBuf],
+    /// Properties of the launch: the platform makes objects of classes that some name.
+    pub properties: &'a [(Box<str>, Box<str>)],
+}
+
+impl Said<'_> {
+    fn is_agent(&self, archive: &Archive) -> bool {
+        archive.parent.is_none() && self.agents.iter().any(|agent| Locator::of_path(agent) == archive.locator)
+    }
+}
+
 /// Manifest headers that name a class which the launcher or an agent loader starts (JAR File Specification;
 /// `java.lang.instrument`; the published nested-jar layout for `Start-Class`).
 const HEADERS: [&str; 5] = ["Main-Class", "Start-Class", "Launcher-Agent-Class", "Premain-Class", "Agent-Class"];
@@ -71,14 +89,14 @@ pub fn entry_points(
     program: &Program,
     view: &View,
     resources: &[ResourceName],
-    named: &[String],
+    said: Said<'_>,
     whole: Option<&EntryPoints>,
     findings: &mut Findings,
 ) -> Result<EntryPoints, Error> {
     let known: FxHashSet<NameId> = view.classes.iter().filter_map(|&id| Some(program.class(id)?.path)).collect();
     let has = |class: &str| program.names.find(class.as_bytes()).is_some_and(|id| known.contains(&id));
     let mut found = EntryPoints::default();
-    for class in named {
+    for class in said.entries {
         let class = class.trim().replace('.', "/");
         if !has(&class) {
             if whole.is_some() {
@@ -88,7 +106,10 @@ pub fn entry_points(
         }
         found.started.push(EntryPoint { class, reason: "--entry".to_owned() });
     }
-    for archive in program.archives.iter().filter(|archive| named.is_empty() && archive.parent.is_none()) {
+    for archive in program.archives.iter().filter(|archive| said.entries.is_empty() && archive.parent.is_none()) {
+        if said.is_agent(archive) {
+            continue;
+        }
         for (header, class) in starts(archive) {
             if has(&class) {
                 let reason = format!("{header} of {}", archive.locator.last());
@@ -115,22 +136,56 @@ pub fn entry_points(
         };
         found.called.push(EntryPoint { class: name.name.to_string(), reason });
     }
-    for list in [&mut found.started, &mut found.called] {
-        let mut seen = BTreeSet::new();
-        list.retain(|entry| seen.insert(entry.class.clone()));
-    }
     let mut archives = (0..program.archives.len() as u32).map(ArchiveId);
     let is_scanned = archives.any(|id| own_part(program, id) == Some(OwnPart::Scanned));
     found.library = match whole {
         None => found.started.is_empty() && found.called.is_empty() && !is_scanned,
         Some(whole) => whole.library,
     };
+    launched(program, said, has, &mut found.started, findings);
+    for list in [&mut found.started, &mut found.called] {
+        let mut seen = BTreeSet::new();
+        list.retain(|entry| seen.insert(entry.class.clone()));
+    }
     Ok(found)
 }
 
 /// Whether the manifest of an archive, were it the one that is started, names a class to start.
 pub fn names_a_start(archive: &Archive) -> bool {
     starts(archive).next().is_some()
+}
+
+/// What the launch starts beside the program: agents at their `Premain-Class`, and classes that properties name.
+fn launched(
+    program: &Program,
+    said: Said<'_>,
+    has: impl Fn(&str) -> bool,
+    started: &mut Vec<EntryPoint>,
+    findings: &mut Findings,
+) {
+    for agent in program.archives.iter().filter(|archive| said.is_agent(archive)) {
+        let header = agent.manifest.as_ref().and_then(|manifest| manifest.get("Premain-Class"));
+        let class = header.map(|class| class.trim().replace('.', "/"));
+        match class.filter(|class| has(class)) {
+            Some(class) => {
+                let reason = format!("Premain-Class of {}, an agent of the launch", agent.locator.last());
+                started.push(EntryPoint { class, reason });
+            }
+            None => findings.add(Code::MissingEntryPoint, || {
+                let message = match header {
+                    Some(class) => format!("Premain-Class names {class}, a class that is in none of the archives"),
+                    None => "the launch names it as an agent, and it has no Premain-Class".to_owned(),
+                };
+                Diagnostic::new(Code::MissingEntryPoint, agent.locator.clone(), message)
+            }),
+        }
+    }
+    for (key, value) in said.properties {
+        let class = value.trim().replace('.', "/");
+        if has(&class) {
+            started.push(EntryPoint { class, reason: format!("the property {key} of the launch") });
+        }
+    }
 }
 
 /// What a manifest says of starting: header and class.

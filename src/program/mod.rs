@@ -21,7 +21,7 @@ mod view;
 mod watch;
 
 pub use code::{Action, Method, MethodId, MethodKind, Reference, Step, name_and_descriptor};
-pub use entry_points::{EntryPoint, EntryPoints, entry_points, names_a_start};
+pub use entry_points::{EntryPoint, EntryPoints, Said, entry_points, names_a_start};
 pub use guards::Guards;
 pub use intern::{Interner, NameId};
 pub use own_part::{OwnPart, own_classes, own_part};

@@ -4,6 +4,8 @@
 //! change of theirs does not change what others read. A member that is renamed, removed or read differently raises
 //! [`SCHEMA_VERSION`]; a new one does not. The first function to read is [`render`].
 
+mod launch;
+
 use std::borrow::Cow;
 use std::io::{self, Write};
 
@@ -14,6 +16,8 @@ use super::responsibility::json::ByArchive;
 use super::{
     EvidenceRow, Explanation, ModuleRow, ModuleWeight, PlatformListing, PlatformModuleRow, PlatformRow, Report, Witness,
 };
+
+use launch::{Launched, Log};
 
 /// The number of the contract, in every document as `schema_version`.
 pub const SCHEMA_VERSION: u32 = 1;
@@ -76,6 +80,7 @@ pub(super) struct Scan<'a> {
     totals: Totals,
     platform: Platform<'a>,
     entry_points: Vec<Entry<'a>>,
+    launch: Vec<Launched<'a>>,
     logs: Vec<Log<'a>>,
     policy: &'a str,
     list: &'a [String],
@@ -151,15 +156,6 @@ struct Platform<'a> {
 struct Entry<'a> {
     class: &'a str,
     reason: &'a str,
-}
-
-#[derive(Serialize)]
-struct Log<'a> {
-    path: &'a str,
-    files: usize,
-    loads: u64,
-    shared: u64,
-    modules: &'a [String],
 }
 
 #[derive(Serialize)]
@@ -300,12 +296,6 @@ pub(super) fn none_left_out(count: &usize) -> bool {
     *count == 0
 }
 
-impl<'a> Log<'a> {
-    fn of(row: &'a super::LogRow) -> Self {
-        Log { path: &row.path, files: row.files, loads: row.loads, shared: row.shared, modules: &row.modules }
-    }
-}
-
 impl<'a> Scan<'a> {
     pub(super) fn of(report: &'a Report) -> Self {
         let input = |row: &'a super::InputRow| Input {
@@ -359,6 +349,7 @@ impl<'a> Scan<'a> {
                 .iter()
                 .map(|row| Entry { class: &row.class, reason: &row.reason })
                 .collect(),
+            launch: report.launch.iter().map(Launched::of).collect(),
             logs: report.logs.iter().map(Log::of).collect(),
             policy: report.policy,
             list: &report.list,

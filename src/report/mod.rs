@@ -34,6 +34,8 @@ pub struct Report {
     pub platform: PlatformRow,
     /// Classes at which the program starts, with the reason why each was taken.
     pub entry_points: Vec<EntryPoint>,
+    /// Every option of the launch with what it implies, in the order given.
+    pub launch: Vec<LaunchRow>,
     /// Class-load logs that were taken in, in the order given.
     pub logs: Vec<LogRow>,
     /// The policy that turned standings into a selection: `safe`.
@@ -124,6 +126,24 @@ pub struct EntryPoint {
     pub class: String,
     /// Where it was said: `Start-Class of app.jar`.
     pub reason: String,
+}
+
+/// The kind of an input that the launch names and not the user.
+pub const AGENT: &str = "agent of the launch";
+
+/// An option of the launch.
+#[derive(Clone, Debug)]
+pub struct LaunchRow {
+    /// As the launcher takes it: `-Xmx1g`.
+    pub option: String,
+    /// Who gives it: `--launch`, `JAVA_TOOL_OPTIONS in prod.env`.
+    pub from: String,
+    /// `needed`, `hint` (its absence is borne) or `nothing`.
+    pub implies: &'static str,
+    /// The modules that it asks for.
+    pub modules: Vec<String>,
+    /// What happens without them, as a clause.
+    pub without: Option<String>,
 }
 
 /// A class-load log of a run.

@@ -5,9 +5,9 @@
 use super::dossier::{Dossier, ModuleWitnesses, Part};
 use super::responsibility::{ArchiveRow, CostRow, Responsibility, Share};
 use super::{
-    EntryPoint, EvidenceRow, Explanation, Finding, InputRow, LogRow, MissingRow, ModuleRow, ModuleWeight, OpaqueRow,
-    PlatformListing, PlatformModuleRow, PlatformRow, RemovedRow, Report, Standing, Step, SuppliedRow, Totals,
-    WeightRow, Witness,
+    EntryPoint, EvidenceRow, Explanation, Finding, InputRow, LaunchRow, LogRow, MissingRow, ModuleRow, ModuleWeight,
+    OpaqueRow, PlatformListing, PlatformModuleRow, PlatformRow, RemovedRow, Report, Standing, Step, SuppliedRow,
+    Totals, WeightRow, Witness,
 };
 
 /// An archive name that moves the cursor and turns the writing direction where it is not escaped.
@@ -108,6 +108,22 @@ pub fn report() -> Report {
             notes: vec!["What release 17 keeps in jdk.hotspot.agent is taken from release 25.".into()],
         },
         entry_points: vec![EntryPoint { class: "harbour.Main".into(), reason: "Start-Class of harbour.jar".into() }],
+        launch: vec![
+            LaunchRow {
+                option: format!("-javaagent:{HOSTILE}"),
+                from: "JAVA_TOOL_OPTIONS in prod.env".into(),
+                implies: "needed",
+                modules: vec!["java.instrument".into()],
+                without: Some("the JVM does not start".into()),
+            },
+            LaunchRow {
+                option: "-Xmx1g".into(),
+                from: "--launch".into(),
+                implies: "nothing",
+                modules: Vec::new(),
+                without: None,
+            },
+        ],
         logs: vec![LogRow {
             path: format!("{HOSTILE}.log"),
             files: 3,

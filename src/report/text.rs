@@ -185,6 +185,17 @@ fn reason(row: &ModuleRow) -> String {
 }
 
 fn launch(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
+    let mut asking = report.launch.iter().filter(|row| row.implies != "nothing").peekable();
+    if asking.peek().is_some() {
+        page.gap()?;
+        let all = count(report.launch.len(), "option", "options");
+        page.heading("options", &format!("those of the launch that ask for modules, of {all} given"))?;
+    }
+    for row in asking {
+        let without = row.without.as_ref().map_or_else(String::new, |without| format!("; without: {without}"));
+        let text = format!("{} ({}): {}{without}", row.option, row.from, row.modules.join(", "));
+        page.hanging(&format!("  {}", row.implies), 10, None, &text)?;
+    }
     if report.name_at_launch.is_empty() {
         return Ok(());
     }

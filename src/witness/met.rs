@@ -30,7 +30,7 @@ const COMPANIONS: [&str; 12] = [
 /// Whether the look-up of a service loads a class (internal form) of the platform.
 pub(super) fn is_met(catalogue: &Catalogue, class: &str) -> bool {
     let companion = |known: &&str| known.strip_suffix('*').map_or(class == *known, |start| class.starts_with(start));
-    if COMPANIONS.iter().any(|known| companion(known)) {
+    if COMPANIONS.iter().any(companion) {
         return true;
     }
     let Some(module) = catalogue.module_of_package(package_of(class.as_bytes())) else { return false };

@@ -7,7 +7,7 @@ use secateur::archive::open;
 use secateur::diag::{Code, Diagnostic, Findings};
 use secateur::error::Error;
 use secateur::limits::Limits;
-use secateur::program::{EntryPoints, Program, ResourceKind, Resources, View, entry_points};
+use secateur::program::{EntryPoints, Program, ResourceKind, Resources, Said, View, entry_points};
 use secateur::progress::Silent;
 use tempfile::TempDir;
 
@@ -58,7 +58,8 @@ impl Found {
     pub fn entries(&self, named: &[&str]) -> Result<(EntryPoints, Findings), Error> {
         let named: Vec<String> = named.iter().map(|&name| name.to_owned()).collect();
         let mut findings = Findings::new(10);
-        let found = entry_points(&self.program, &self.view, &self.resources.names, &named, None, &mut findings)?;
+        let said = Said { entries: &named, ..Said::default() };
+        let found = entry_points(&self.program, &self.view, &self.resources.names, said, None, &mut findings)?;
         Ok((found, findings))
     }
 }

@@ -79,8 +79,6 @@ pub(super) const CASES: &[Case] = &[
     ("charsets", 17, NO, "call java/lang/String.<init>([C)V ; text IBM037"),
     ("charsets", 17, NO, "call java/nio/charset/Charset.forName ; text x-PCK"),
     ("charsets", 25, YES, "call java/nio/charset/Charset.forName ; text x-PCK"),
-    ("charsets", 25, YES, "launch -Dfile.encoding=IBM037"),
-    ("charsets", 25, NO, "launch -Dfile.encoding=UTF-8"),
     ("locale-data", 17, YES, "read java/util/Locale.GERMANY ; call java/lang/String.format(Ljava/util/Locale;Ljava/lang/String;)V"),
     ("locale-data", 17, MAYBE, "read java/util/Locale.GERMANY | call java/text/NumberFormat.getInstance(Ljava/util/Locale;)V"),
     ("locale-data", 17, NO, "read java/util/Locale.GERMANY || call java/text/NumberFormat.getInstance(Ljava/util/Locale;)V"),
@@ -182,6 +180,7 @@ pub(super) const CASES: &[Case] = &[
     ("agents", 17, YES, "header Launcher-Agent-Class"),
     ("agents", 17, NO, "header Premain-Class"),
     ("compiler-interface", 17, YES, "launch -XX:+EnableJVMCI"),
+    ("compiler-interface", 25, NO, "launch -XX:+EnableJVMCI"),
     ("compiler-interface", 17, NO, "launch -XX:-EnableJVMCI"),
 ];
 

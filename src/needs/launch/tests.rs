@@ -5,7 +5,7 @@ use std::io;
 use super::*;
 
 fn parsed(text: &str) -> Launch {
-    Launch::parse_with(text, |_| Err(io::Error::from(io::ErrorKind::NotFound))).unwrap()
+    Launch::parse_with(text, "--launch", |_| Err(io::Error::from(io::ErrorKind::NotFound))).unwrap()
 }
 
 fn strings(words: &[Box<str>]) -> Vec<&str> {
@@ -53,11 +53,11 @@ fn files_of_options_are_read_once_and_not_within_each_other() {
         assert_eq!(path, Path::new("quay.options"));
         Ok("# where it stands\n-Dplace=\"North \\\n    Quay\"\n--add-modules\njava.sql @inner -Dx='a\\tb'\n".to_owned())
     };
-    let launch = Launch::parse_with("@quay.options -Dlate", read).unwrap();
+    let launch = Launch::parse_with("@quay.options -Dlate", "--launch", read).unwrap();
     // `@inner` is the main class then, as the launcher has it.
     assert_eq!(launch.properties, [("place".into(), "North Quay".into())]);
     assert_eq!(strings(&launch.modules), ["java.sql"]);
-    let launch = Launch::parse_with("--disable-@files -Da @quay.options", read).unwrap();
+    let launch = Launch::parse_with("--disable-@files -Da @quay.options", "--launch", read).unwrap();
     assert_eq!(launch.properties.len(), 1);
     // A word of the program's.
     let launch = parsed("-jar gauge.jar @quay.options");
@@ -82,4 +82,61 @@ fn incubators_are_also_named_at_launch() {
     };
     assert_eq!(names(None), ["jdk.incubator.vector"]);
     assert_eq!(names(Some(&parsed("--add-modules jdk.incubator.vector"))), Vec::<&str>::new());
+}
+
+fn from_file(text: &str) -> Result<Launch, String> {
+    let none = |_: &Path| Err(io::Error::from(io::ErrorKind::NotFound));
+    from::of_file(Path::new("tide.env"), text, none).map_err(|error| error.to_string())
+}
+
+fn given(launch: &Launch) -> Vec<(&str, &str)> {
+    launch.given.iter().map(|given| (&*given.option, &*given.from)).collect()
+}
+
+#[test]
+fn environment_files_say_who_gives_what() {
+    let launch = from_file(
+        "# tides\nPORT=80\nHEAP=1g\nexport JAVA_OPTS=\"-Xmx${HEAP} -Dname='North Quay' $GONE\"\n\
+         JAVA_TOOL_OPTIONS='--add-modules java.sql -Dx=$HEAP' \nLANG=fr_FR.UTF-8\nTIDE_OPTIONS=-Dno\n",
+    )
+    .unwrap();
+    let of = |name: &str| format!("{name} in tide.env");
+    let (tool, opts, lang) = (of("JAVA_TOOL_OPTIONS"), of("JAVA_OPTS"), of("LANG"));
+    let expected = [
+        ("-Xmx1g", &*opts),
+        ("-Dname=North Quay", &opts),
+        ("--add-modules=java.sql", &tool),
+        ("-Dx=$HEAP", &tool),
+        ("-Duser.language=fr", &lang),
+    ];
+    assert_eq!(given(&launch), expected);
+    assert_eq!(strings(&launch.modules), ["java.sql"]);
+    assert_eq!(launch.unclear.len(), 1);
+    assert!(launch.unclear[0].line == 4 && launch.unclear[0].message.contains("GONE"), "{:?}", launch.unclear);
+    for (text, word) in [
+        ("A=1\nhello there\n", "line 2"),
+        ("JAVA_OPTS=\"-Da\n", "line 1: a quotation mark"),
+        ("JAVA_OPTS=-Da='b\n", "JAVA_OPTS: a quotation mark"),
+        ("FROM x\nENV A\n", "line 2"),
+    ] {
+        let error = from_file(text).unwrap_err();
+        assert!(error.contains("tide.env") && error.contains(word), "{error}");
+    }
+}
+
+#[test]
+fn container_build_files_say_who_gives_what() {
+    let launch = from_file(
+        "FROM base\nENV JAVA_TOOL_OPTIONS=-XX:StartFlightRecording\n\
+         ENTRYPOINT [\"java\", \"-agentlib:jdwp=transport=dt_socket\", \"-jar\", \"/opt/tide.jar\", \"-Dnot=ours\"]\n",
+    )
+    .unwrap();
+    let expected = [
+        ("-XX:StartFlightRecording", "JAVA_TOOL_OPTIONS in tide.env"),
+        ("-agentlib:jdwp=transport=dt_socket", "its command in tide.env"),
+    ];
+    assert_eq!(given(&launch), expected);
+    assert_eq!(launch.archive.as_deref(), Some("/opt/tide.jar"));
+    let script = from_file("FROM base\nENTRYPOINT [\"/start.sh\"]\n").unwrap();
+    assert!(script.unclear[0].message.contains("/start.sh"), "{:?}", script.unclear);
 }

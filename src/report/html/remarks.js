@@ -37,6 +37,15 @@ function findings() {
       el('span', { class: 'place' }, row.place)]), more ? el('p', { class: 'faint' }, `and ${more}`) : null);
 }
 
+function launch() {
+  const asking = scan.launch.filter((row) => row.implies !== 'nothing');
+  if (asking.length === 0) return null;
+  return remark('h-launch', 'Options of the launch',
+    `Those that ask for modules, of ${count(scan.launch.length, 'option', 'options')} given. A hint bears their absence.`,
+    lines(asking, (row) => [el('code', null, row.option), `: ${row.implies} `, row.modules.join(', '),
+      row.without ? `; without: ${row.without}` : '', el('span', { class: 'place' }, row.from)]));
+}
+
 const cautions = () => remark('h-mind', 'Before this goes anywhere', null,
   el('ul', null, ...scan.cautions.map((caution) => el('li', null, caution))));
 
@@ -68,7 +77,7 @@ function startRemarks() {
     $('alarm').textContent = 'Incomplete: part of the input could not be read or judged, so this list may lack modules. The findings below say which part.';
   }
   basis();
-  $('remarks').replaceChildren(...[...byArchive(), opaqueSites(), ...missingTypes(), findings(), cautions()].filter(Boolean));
+  $('remarks').replaceChildren(...[launch(), ...byArchive(), opaqueSites(), ...missingTypes(), findings(), cautions()].filter(Boolean));
   $('foot').textContent = `Written by secateur ${answer.secateur}. The page loads nothing and sends nothing.`;
 }
 

@@ -71,7 +71,7 @@ const forms = {
     'secateur scan', ...answer.said.map(quoted), `--policy ${choice.policy}`,
     choice.on.size > 0 ? `--with ${[...choice.on].sort(byName).join(',')}` : null,
     choice.off.size > 0 ? `--without ${[...choice.off].sort(byName).join(',')}` : null,
-    ...scan.inputs.map((input) => quoted(input.path)),
+    ...scan.inputs.filter((input) => input.kind !== 'agent of the launch').map((input) => quoted(input.path)),
   ].filter(Boolean).join(' '),
 };
 

@@ -19,7 +19,7 @@ use crate::witness::Log;
 
 use super::Standing;
 use tested::Tested;
-use weigh::{is_modular, level, lists_names, looked_up, need, weigh, witnessed};
+use weigh::{is_modular, launched, level, lists_names, looked_up, need, weigh, witnessed};
 
 /// Names of classes among the texts of one method from which on they are a list.
 const MOST_NAMES: usize = 12;
@@ -39,6 +39,10 @@ pub enum EvidenceKind {
     Need,
     /// An option of the launch names the module.
     Launch,
+    /// An option of the launch opens, exports or patches one of its packages; the JVM bears its absence.
+    LaunchHint,
+    /// A property of the launch has the name of the type for its value.
+    LaunchValue,
     /// A log shows that a class of the module was loaded.
     Witness,
     /// A service file names the service or a provider of the platform.
@@ -61,6 +65,8 @@ impl EvidenceKind {
             EvidenceKind::LookUp(purpose) => purpose.tag(),
             EvidenceKind::Need => "need",
             EvidenceKind::Launch => "launch",
+            EvidenceKind::LaunchHint => "launch-hint",
+            EvidenceKind::LaunchValue => "launch-value",
             EvidenceKind::Witness => "witness",
             EvidenceKind::ServiceFile => "service-file",
             EvidenceKind::Requires => "module-requires",
@@ -78,6 +84,8 @@ impl EvidenceKind {
             EvidenceKind::LookUp(purpose) => purpose.phrase(),
             EvidenceKind::Need => "asks for",
             EvidenceKind::Launch => "names",
+            EvidenceKind::LaunchHint => "opens, exports or patches, if it is there,",
+            EvidenceKind::LaunchValue => "gives to a property the name",
             EvidenceKind::Witness => "shows the loading of",
             EvidenceKind::ServiceFile => "names for service look-up",
             EvidenceKind::Requires => "requires in its module descriptor",
@@ -111,12 +119,14 @@ impl EvidenceKind {
             // Whether a class file can be read is asked to find out, and the answer may be no.
             EvidenceKind::LookUp(Purpose::Read) => Standing::Tolerated,
             // Nobody is known to read what stands there.
-            EvidenceKind::ManifestHint | EvidenceKind::Resource(ResourceKind::Mention | ResourceKind::Metadata) => {
-                Standing::Dormant
-            }
-            EvidenceKind::Text | EvidenceKind::LookUp(_) | EvidenceKind::ServiceFile | EvidenceKind::Resource(_) => {
-                Standing::Uncertain
-            }
+            EvidenceKind::ManifestHint
+            | EvidenceKind::LaunchHint
+            | EvidenceKind::Resource(ResourceKind::Mention | ResourceKind::Metadata) => Standing::Dormant,
+            EvidenceKind::Text
+            | EvidenceKind::LookUp(_)
+            | EvidenceKind::LaunchValue
+            | EvidenceKind::ServiceFile
+            | EvidenceKind::Resource(_) => Standing::Uncertain,
         }
     }
 }
@@ -320,20 +330,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
             list.push(need(program, reach, asked));
         }
     }
-    for name in &launch.modules {
-        if let Some(module) = catalogue.module(name).filter(|&module| !catalogue.is_base(module))
-            && let Some(list) = evidence.get_mut(usize::from(module.0))
-        {
-            list.push(Evidence {
-                target: name.clone(),
-                kind: EvidenceKind::Launch,
-                place: Place::Launch,
-                method: None,
-                standing: Standing::Needed,
-                phrase: None,
-            });
-        }
-    }
+    launched(launch, catalogue, &mut evidence);
     for log in logs {
         witnessed(log, &mut evidence);
     }

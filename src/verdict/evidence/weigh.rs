@@ -158,6 +158,36 @@ pub(super) fn looked_up(
     }
 }
 
+/// What the launch names: modules without which the JVM does not start, modules whose absence it bears, and types.
+pub(super) fn launched(launch: &Launch, catalogue: &Catalogue, evidence: &mut [Vec<Evidence>]) {
+    let mut add = |module: ModuleId, kind: EvidenceKind, target: &str| {
+        if let Some(list) = evidence.get_mut(usize::from(module.0)).filter(|_| !catalogue.is_base(module)) {
+            let standing = kind.standing();
+            list.push(Evidence {
+                target: target.into(),
+                kind,
+                place: Place::Launch,
+                method: None,
+                standing,
+                phrase: None,
+            });
+        }
+    };
+    let main = launch.main_module.as_deref().and_then(|main| main.split('/').next());
+    for name in launch.modules.iter().map(|name| &**name).chain(main) {
+        catalogue.module(name).into_iter().for_each(|module| add(module, EvidenceKind::Launch, name));
+    }
+    for name in &launch.hints {
+        catalogue.module(name).into_iter().for_each(|module| add(module, EvidenceKind::LaunchHint, name));
+    }
+    for (_, value) in &launch.properties {
+        let class = value.trim().replace('.', "/");
+        if let Meaning::Module(module) = meaning(catalogue, class.as_bytes()) {
+            add(module, EvidenceKind::LaunchValue, &class);
+        }
+    }
+}
+
 /// What a class-load log shows: whatever was loaded is needed, save what the look-up of a service only met.
 pub(super) fn witnessed(log: &Log, evidence: &mut [Vec<Evidence>]) {
     let path: Arc<str> = log.path.to_string_lossy().into();

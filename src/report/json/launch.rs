@@ -1,0 +1,42 @@
+//! What runs and launches have told, as members of a scan's document.
+
+use serde::Serialize;
+
+use crate::report::{LaunchRow, LogRow};
+
+#[derive(Serialize)]
+pub(super) struct Launched<'a> {
+    option: &'a str,
+    from: &'a str,
+    implies: &'a str,
+    modules: &'a [String],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    without: Option<&'a str>,
+}
+
+impl<'a> Launched<'a> {
+    pub(super) fn of(row: &'a LaunchRow) -> Self {
+        Launched {
+            option: &row.option,
+            from: &row.from,
+            implies: row.implies,
+            modules: &row.modules,
+            without: row.without.as_deref(),
+        }
+    }
+}
+
+#[derive(Serialize)]
+pub(super) struct Log<'a> {
+    path: &'a str,
+    files: usize,
+    loads: u64,
+    shared: u64,
+    modules: &'a [String],
+}
+
+impl<'a> Log<'a> {
+    pub(super) fn of(row: &'a LogRow) -> Self {
+        Log { path: &row.path, files: row.files, loads: row.loads, shared: row.shared, modules: &row.modules }
+    }
+}
