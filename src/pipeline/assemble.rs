@@ -18,8 +18,8 @@ use crate::report::{
     WeightRow,
 };
 use crate::verdict::{self, Evidence, Place};
-use crate::weight::{self, Weight};
 use crate::witness::Log;
+use crate::weight::{Scales, Weight};
 
 use super::{Analysis, launch, remarks};
 
@@ -199,7 +199,7 @@ fn modules(analysis: &Analysis) -> Vec<ModuleRow> {
 
 /// The row of one module with at most `limit` rows of evidence.
 pub(super) fn module_row(analysis: &Analysis, id: ModuleId, limit: usize) -> ModuleRow {
-    let Analysis { catalogue, graph, judgement, selection, .. } = analysis;
+    let Analysis { catalogue, graph, judgement, scales, selection, .. } = analysis;
     let evidence = judgement.evidence(id);
     let base = catalogue.is_base(id);
     let standing = match judgement.standing(id) {
@@ -233,8 +233,8 @@ pub(super) fn module_row(analysis: &Analysis, id: ModuleId, limit: usize) -> Mod
         evidence_omitted,
         required_by,
         requires: graph.requires(id).into_iter().map(|id| catalogue.name(id).to_owned()).collect(),
-        weight: module_weight(catalogue, id),
-        sole_bytes: weight::total(&catalogue.modules, gone).exact(),
+        weight: module_weight(scales, catalogue, id),
+        sole_bytes: scales.freed(catalogue, &selection.modules, &gone.into_iter().collect()),
     }
 }
 
@@ -287,9 +287,8 @@ fn sentence(row: &EvidenceRow, evidence: &[&Evidence]) -> String {
 }
 
 /// Bytes of one module, where known.
-pub(super) fn module_weight(catalogue: &Catalogue, id: ModuleId) -> Option<ModuleWeight> {
-    let sections = catalogue.modules.get(usize::from(id.0))?.sections?;
-    let Weight { classes, lib, other } = sections.into();
+pub(super) fn module_weight(scales: &Scales, catalogue: &Catalogue, id: ModuleId) -> Option<ModuleWeight> {
+    let Weight { classes, lib, other } = scales.module(catalogue, id)?;
     Some(ModuleWeight { classes, lib, other })
 }
 
@@ -357,22 +356,24 @@ pub(super) fn evidence_row(analysis: &Analysis, evidence: &Evidence) -> Evidence
 
 fn weight(analysis: &Analysis) -> WeightRow {
     let catalogue = &analysis.catalogue;
-    let kept = weight::total(&catalogue.modules, analysis.selection.modules.iter().copied());
-    let all = weight::total(&catalogue.modules, (0..catalogue.modules.len() as u16).map(ModuleId));
+    let kept = analysis.scales.total(catalogue, analysis.selection.modules.iter().copied());
+    let all = analysis.scales.total(catalogue, (0..catalogue.modules.len() as u16).map(ModuleId));
     WeightRow {
         selection: kept.exact(),
         platform: all.exact(),
         unknown: kept.unknown.iter().map(|&id| catalogue.name(id).to_owned()).collect(),
-        basis: basis(catalogue),
+        basis: basis(&analysis.scales, catalogue),
     }
 }
 
 /// What a catalogue's figures were taken from.
-pub(super) fn basis(catalogue: &Catalogue) -> String {
+pub(super) fn basis(scales: &Scales, catalogue: &Catalogue) -> String {
     let origin = match &catalogue.source {
-        Source::BuiltIn => match catalogue.modules.iter().find_map(|module| module.sections_from) {
-            Some(release) => format!("module sizes of release {release}, the nearest one measured"),
-            None => format!("module sizes of release {}", catalogue.release),
+        Source::BuiltIn => match scales.figures() {
+            Some(figures) if figures.release != catalogue.release => {
+                format!("module sizes of release {}, the nearest one measured", figures.release)
+            }
+            _ => format!("module sizes of release {}", catalogue.release),
         },
         Source::Jdk { version, .. } => format!("module sizes of JDK {version}"),
     };

@@ -28,7 +28,7 @@ pub(super) fn dossier(plan: &Plan, analysis: &Analysis) -> Dossier {
         reason: if catalogue.is_base(id) { Some(FOR_ALL.to_owned()) } else { asked(analysis, id) },
         requires: graph.requires(id).into_iter().map(|id| catalogue.name(id).to_owned()).collect(),
         name_at_launch: late.contains(&id),
-        bytes: module_weight(catalogue, id),
+        bytes: module_weight(&analysis.scales, catalogue, id),
     };
     let tracer = Tracer::new(analysis);
     // Every class leads to java.base, and nobody asks why.

@@ -3,12 +3,14 @@
 use crate::graph::ModuleGraph;
 use crate::platform::{Catalogue, ModuleId};
 use crate::report::{PlatformListing, PlatformModuleRow};
-use crate::weight;
+use crate::error::Error;
+use crate::weight::Scales;
 
 use super::assemble::{basis, module_weight, platform};
 
 /// The answer to `platform`.
-pub(super) fn listing(catalogue: &Catalogue, reason: &str) -> PlatformListing {
+pub(super) fn listing(catalogue: &Catalogue, reason: &str) -> Result<PlatformListing, Error> {
+    let scales = Scales::of(catalogue)?;
     let graph = ModuleGraph::new(catalogue);
     let dotted = |name: &str| name.replace('/', ".");
     let modules = catalogue
@@ -40,11 +42,11 @@ pub(super) fn listing(catalogue: &Catalogue, reason: &str) -> PlatformListing {
                 .collect(),
             uses: module.uses.iter().map(|service| dotted(service)).collect(),
             provides: module.provides.iter().map(|provides| dotted(&provides.service)).collect(),
-            weight: module_weight(catalogue, id),
-            closed_bytes: weight::total(&catalogue.modules, graph.closure(&[id])).exact(),
+            weight: module_weight(&scales, catalogue, id),
+            closed_bytes: scales.total(catalogue, graph.closure(&[id])).exact(),
             not_by_default: module.not_by_default,
             from_release: module.from_release,
         })
         .collect();
-    PlatformListing { platform: platform(catalogue, reason), modules, basis: basis(catalogue) }
+    Ok(PlatformListing { platform: platform(catalogue, reason), modules, basis: basis(&scales, catalogue) })
 }

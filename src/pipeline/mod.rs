@@ -30,6 +30,7 @@ use crate::report::responsibility::Responsibility;
 use crate::report::{Explanation, PlatformListing, Report};
 use crate::verdict::{self, Judgement, Selection};
 use crate::witness::{self, Log};
+use crate::weight::Scales;
 
 /// Everything that the stages made, before it is put into words.
 struct Analysis {
@@ -37,6 +38,7 @@ struct Analysis {
     view: View,
     choice: program::Choice,
     catalogue: Catalogue,
+    scales: Scales,
     graph: ModuleGraph,
     entry_points: EntryPoints,
     resources: Resources,
@@ -101,7 +103,7 @@ pub fn platform(plan: &Plan) -> Result<PlatformListing, Error> {
         (Some(home), _) => Catalogue::of_jdk(home)?,
         (None, release) => Catalogue::built_in(release.unwrap_or(*Catalogue::BUILT_IN.end()))?,
     };
-    Ok(listing::listing(&catalogue, if plan.jdk.is_some() { "the given JDK" } else { "asked for" }))
+    listing::listing(&catalogue, if plan.jdk.is_some() { "the given JDK" } else { "asked for" })
 }
 
 fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
@@ -130,6 +132,7 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
     };
     let graph = ModuleGraph::new(&catalogue);
     let logs = witness::read(&plan.witness, &catalogue, &plan.limits, &mut findings)?;
+    let scales = Scales::of(&catalogue)?;
     clock.lap(Stage::Platform);
     let ground = Ground {
         program: &program,
@@ -143,6 +146,7 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
     let Judged { view, entry_points, resources, reach, judgement, selection } = judged;
     let late = needs::named_at_launch(&catalogue, selection.modules.iter().copied(), Some(&plan.launch));
     let mut analysis = Analysis {
+        scales,
         program,
         view,
         choice,

@@ -45,7 +45,7 @@ pub(super) fn read(home: &Path) -> Result<Catalogue, Error> {
 
 /// The classes of packaged modules.
 pub(super) struct JmodClasses {
-    files: Vec<Jmod>,
+    pub(super) files: Vec<Jmod>,
     /// Internal class name to file and place.
     places: FxHashMap<Box<str>, (usize, Packed)>,
 }
@@ -87,10 +87,10 @@ fn read_jmods(folder: &Path) -> Result<(Vec<Module>, JmodClasses), FileFault> {
         .collect::<Result<_, FileFault>>()?;
     let mut places = FxHashMap::default();
     for (index, file) in files.iter().enumerate() {
-        places.extend(file.classes.iter().map(|(class, packed)| (class.clone(), (index, *packed))));
+        places.extend(file.classes().map(|(class, packed)| (class.into(), (index, *packed))));
     }
     let modules =
-        files.iter().map(|file| complete(file.module.clone(), file.classes.iter().map(|(c, _)| c.as_bytes())));
+        files.iter().map(|file| complete(file.module.clone(), file.classes().map(|(class, _)| class.as_bytes())));
     Ok((modules.collect(), JmodClasses { files, places }))
 }
 

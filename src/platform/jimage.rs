@@ -69,6 +69,11 @@ pub struct ImageEntry<'a> {
 }
 
 impl ImageEntry<'_> {
+    /// Its place among the contents: what the linker wrote first comes first.
+    pub(super) fn place(&self) -> u64 {
+        self.offset
+    }
+
     /// Whether it is a folder of the trees `/modules` and `/packages` rather than a resource.
     pub fn is_pseudo(&self) -> bool {
         self.module.is_empty() || self.module == b"modules" || self.module == b"packages"
@@ -132,6 +137,11 @@ impl Image {
         };
         let entry = self.entry(usize::try_from(index).ok()?)?;
         (entry.full_name() == name).then_some(entry)
+    }
+
+    /// Bytes of header and tables, before the first resource.
+    pub fn index(&self) -> &[u8] {
+        self.bytes.get(..self.tables.index_size).unwrap_or_default()
     }
 
     /// All entries in table order, pseudo entries included; an entry whose location or name lies outside the tables

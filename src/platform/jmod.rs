@@ -21,10 +21,8 @@ pub struct Jmod {
     bytes: Bytes,
     /// Its descriptor and the sizes of its sections.
     pub(super) module: Module,
-    /// Paths below `classes/` that end in `.class`, without that ending, and where their bytes are.
-    pub(super) classes: Vec<(Box<str>, Packed)>,
-    /// All names of the archive, sections included, in directory order.
-    entries: Vec<Box<str>>,
+    /// All files, their section as the first folder of the name, in directory order.
+    pub(super) members: Vec<(Box<str>, Packed)>,
 }
 
 impl Jmod {
@@ -44,18 +42,15 @@ impl Jmod {
             });
         }
         let mut sections = Sections::default();
-        let mut classes = Vec::new();
-        let mut entries = Vec::new();
+        let mut members = Vec::new();
         let mut info = None;
         for member in directory.members.iter().filter(|member| !member.is_folder()) {
             let name = &*member.name;
             sections.add(name, member.packed.size);
             if name == DESCRIPTOR {
                 info = Some(member.packed);
-            } else if let Some(class) = name.strip_prefix(CLASSES).and_then(|path| path.strip_suffix(".class")) {
-                classes.push((class.into(), member.packed));
             }
-            entries.push(name.into());
+            members.push((name.into(), member.packed));
         }
         let info = info.ok_or_else(|| format!("it has no entry {DESCRIPTOR}"))?;
         let mut inflater = Inflater::new();
@@ -64,7 +59,7 @@ impl Jmod {
             .map_err(|fault| format!("{DESCRIPTOR}: {}", fault.reason))?;
         let mut module = descriptor::read(descriptor).map_err(|reason| format!("{DESCRIPTOR}: {reason}"))?;
         module.sections = Some(sections);
-        Ok(Jmod { bytes, module, classes, entries })
+        Ok(Jmod { bytes, module, members })
     }
 
     /// The descriptor, with section sizes.
@@ -74,10 +69,18 @@ impl Jmod {
 
     /// Names of all files as the archive has them: `classes/java/lang/Object.class`, `lib/libjava.so`.
     pub fn entries(&self) -> impl Iterator<Item = &str> {
-        self.entries.iter().map(AsRef::as_ref)
+        self.members.iter().map(|(name, _)| &**name)
     }
 
-    /// The bytes of a class.
+    /// Internal names of its classes, the descriptor left out, and where their bytes are.
+    pub(super) fn classes(&self) -> impl Iterator<Item = (&str, &Packed)> {
+        self.members.iter().filter(|(name, _)| &**name != DESCRIPTOR).filter_map(|(name, packed)| {
+            let class = name.strip_prefix(CLASSES)?.strip_suffix(".class")?;
+            Some((class, packed))
+        })
+    }
+
+    /// The bytes of a file.
     pub(super) fn read(&self, packed: &Packed) -> Result<Vec<u8>, String> {
         let cap = Cap::entry(&Limits::default());
         Inflater::new().read_owned(&self.bytes, packed, cap).map_err(|fault| fault.reason)

@@ -6,6 +6,7 @@ mod built_in;
 mod class_head;
 mod cursor;
 pub mod descriptor;
+mod files;
 #[cfg(feature = "catalogue")]
 #[doc(hidden)]
 pub mod generate;
@@ -26,6 +27,7 @@ use crate::error::Error;
 use crate::names::package_of;
 use store::Store;
 
+pub use files::{ModuleFile, Section};
 pub use history::{ever_platform_package, last_release_with};
 
 /// Index of a module in [`Catalogue::modules`], which is sorted by name.
@@ -208,7 +210,7 @@ impl Catalogue {
     /// The module that no image linked with this JDK can have: a linker that works from a run-time image does not put
     /// itself into another one (JEP 493).
     pub fn not_linkable(&self) -> Option<ModuleId> {
-        self.module("jdk.jlink").filter(|_| matches!(self.store, Store::Image(_)))
+        self.module("jdk.jlink").filter(|_| self.is_linked_from_image())
     }
 
     /// A module's name; empty for a number of another catalogue.

@@ -1,15 +1,34 @@
-//! Bytes of a run-time image, from the section sizes of its modules.
+//! Bytes of a run-time image before it is built, to the byte where that can be: on disk and over the wire.
 //!
-//! The sizes are those of the packaged modules (JEP 261), inflated: what the linker writes when it neither compresses
-//! nor strips. The index of the image file and the legal notices that become links are not yet accounted for, so a
-//! total is a few per cent off; nothing here is ever guessed where a size is not known.
+//! The first type to read is [`Scales`]: it has the figures of one platform and weighs selections of its modules by
+//! arithmetic alone. Figures are measured on a JDK (`measure`), where every class may be rewritten and compressed as the
+//! linker would do it, or are built in; nothing here is guessed where a size is not known.
+//!
+//! An image is a plain sum but for these: `lib/modules` has an index and trees in which names that several modules have
+//! stand once (`image`); legal notices that are equal become links; and the linker adds classes that describe the modules
+//! at hand (`generated`). Sources: JEP 220, JEP 261, JEP 493 and the linker's own behaviour, held to in
+//! `tests/weight.rs` and `scripts/weights`.
 
-use crate::platform::{Module, ModuleId, Sections};
+mod built_in;
+mod figures;
+mod generated;
+mod image;
+mod measure;
+mod options;
+mod rewrite;
+mod scales;
+
+use crate::platform::ModuleId;
+
+pub use figures::Figures;
+pub use image::{ImageBytes, Layer};
+pub use options::{Compression, Form, ImageOptions};
+pub use scales::Scales;
 
 /// Bytes of one module by where they end up.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Weight {
-    /// Classes and resources, within the run-time image file.
+    /// Classes and resources with their part of the index, within the run-time image file.
     pub classes: u64,
     /// Native libraries and data files.
     pub lib: u64,
@@ -24,20 +43,10 @@ impl Weight {
     }
 }
 
-impl From<Sections> for Weight {
-    fn from(sections: Sections) -> Self {
-        Weight {
-            classes: sections.classes,
-            lib: sections.lib,
-            other: sections.bin + sections.conf + sections.include + sections.legal + sections.man,
-        }
-    }
-}
-
-/// A sum over modules, and which of them could not be weighed.
+/// Bytes of an image, and which modules could not be weighed.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Total {
-    /// Bytes of the modules whose size is known.
+    /// Bytes of an image of the modules whose size is known.
     pub bytes: u64,
     /// Modules whose size is not known, in the order given.
     pub unknown: Vec<ModuleId>,
@@ -50,14 +59,18 @@ impl Total {
     }
 }
 
-/// Sums modules of one platform.
-pub fn total(modules: &[Module], selected: impl IntoIterator<Item = ModuleId>) -> Total {
-    let mut total = Total::default();
-    for id in selected {
-        match modules.get(usize::from(id.0)).and_then(|module| module.sections) {
-            Some(sections) => total.bytes += Weight::from(sections).total(),
-            None => total.unknown.push(id),
-        }
-    }
-    total
+/// Measures a JDK in all forms that its linker offers, as JSON for [`built_in`].
+#[cfg(feature = "catalogue")]
+#[doc(hidden)]
+pub fn generate(home: &std::path::Path) -> Result<(u16, String), String> {
+    let catalogue = crate::platform::Catalogue::of_jdk(home).map_err(|error| error.to_string())?;
+    let plain = measure::plain(&catalogue).map_err(|error| error.to_string())?;
+    let mut figures = plain.ok_or_else(|| format!("{}: it cannot link", home.display()))?;
+    let levels = if figures.linker.zip_levels { 0..=9 } else { 6..=6 };
+    let compressions = levels.map(Compression::Zip).chain([Compression::None, Compression::SharedTexts]);
+    let forms: Vec<Form> =
+        compressions.flat_map(|compression| [false, true].map(|stripped| Form::new(stripped, compression))).collect();
+    measure::extend(&mut figures, &catalogue, &forms, &forms, &|_, _| {}).map_err(|error| error.to_string())?;
+    let json = serde_json::to_string(&figures).map_err(|error| error.to_string())?;
+    Ok((figures.release, json))
 }

@@ -1,0 +1,210 @@
+//! The bytes of one image, by what they are for: arithmetic over figures, nothing is read.
+//!
+//! The first function to read is [`weigh`].
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::figures::{Figures, Files, ModuleFigures, Shared, Stored};
+use super::generated;
+use super::measure::attribute;
+use super::options::{Compression, ImageOptions};
+use crate::platform::{Catalogue, ModuleId, Section};
+
+/// Header and end of `lib/modules`, the two roots of its trees with their names, and the padding of its tables.
+const FRAME: u64 = 28 + 8 + 2 * (8 + 13) + 9 + 10 + 8 + 9 + 7 + 4;
+/// From here on a place among the contents takes a fourth byte.
+const FOUR_BYTES: u64 = 1 << 24;
+const HEADER: u64 = 29;
+
+/// Bytes of one image.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct ImageBytes {
+    /// `lib/modules`, the run-time image file.
+    pub modules_file: u64,
+    /// Everything else by folder: `bin`, `conf`, `include`, `legal`, `lib` without `lib/modules`, `man`.
+    pub sections: BTreeMap<Section, u64>,
+    /// The `release` file.
+    pub release_file: u64,
+    /// Startup archives, about: they are made by running the VM.
+    pub startup_archive: Option<u64>,
+    /// As a layer compressed by gzip at level 6 and by zstd at level 3, where that is known.
+    pub layer: Option<Layer>,
+}
+
+/// Bytes of an image as one tar archive, compressed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Layer {
+    /// At level 6.
+    pub gzip: u64,
+    /// At level 3.
+    pub zstd: u64,
+}
+
+impl ImageBytes {
+    /// All bytes on disk, as the sum of file lengths.
+    pub fn total(&self) -> u64 {
+        let outside: u64 = self.sections.values().sum();
+        self.modules_file + outside + self.release_file + self.startup_archive.unwrap_or(0)
+    }
+}
+
+/// Weighs the image of a selection that is closed under `requires`. `None` where the figures lack one of its modules or
+/// the form that the options ask for.
+pub(super) fn weigh(
+    figures: &Figures,
+    catalogue: &Catalogue,
+    selection: &[ModuleId],
+    options: &ImageOptions,
+) -> Option<ImageBytes> {
+    let mut places: Vec<usize> =
+        selection.iter().map(|id| figures.place(catalogue.name(*id))).collect::<Option<BTreeSet<_>>>()?.into_iter().collect();
+    places.sort_unstable();
+    let modules: Vec<&ModuleFigures> = places.iter().filter_map(|place| figures.modules.get(*place)).collect();
+    let file = modules_file(figures, catalogue, selection, &places, &modules, options)?;
+    let mut image = ImageBytes { modules_file: file.bytes, ..ImageBytes::default() };
+    let mut layer = file.layer;
+    let left_out = |section: Section| match section {
+        Section::Bin => options.no_commands,
+        Section::Include => options.no_headers,
+        Section::Man => options.no_man_pages,
+        _ => false,
+    };
+    for module in &modules {
+        for (section, files) in module.files.iter().filter(|(section, _)| !left_out(**section)) {
+            *image.sections.entry(*section).or_default() += files.bytes;
+            add(&mut layer, files);
+        }
+    }
+    let mut notices: BTreeSet<(&str, u32)> = BTreeSet::new();
+    for notice in modules.iter().flat_map(|module| &module.notices) {
+        if notices.insert((&notice.name, notice.content)) {
+            *image.sections.entry(Section::Legal).or_default() += notice.files.bytes;
+            add(&mut layer, &notice.files);
+        }
+    }
+    if options.one_vm {
+        let (before, after) = figures.linker.vm_list?;
+        let lib = image.sections.get_mut(&Section::Lib)?;
+        *lib = (*lib + after).checked_sub(before)?;
+    }
+    let names: u64 = modules.iter().map(|module| module.name.len() as u64).sum();
+    image.release_file = release_file(&figures.version, names, modules.len() as u64);
+    image.layer = layer;
+    Some(image)
+}
+
+fn add(layer: &mut Option<Layer>, files: &Files) {
+    // Files that have bytes but no compressed ones were never measured.
+    *layer = layer.filter(|_| files.gzip > 0 || files.count == 0).map(|layer| Layer {
+        gzip: layer.gzip + files.gzip,
+        zstd: layer.zstd + files.zstd,
+    });
+}
+
+/// Two properties: the version, and the modules with a blank between them.
+fn release_file(version: &str, names: u64, modules: u64) -> u64 {
+    let version = if version.is_empty() { 0 } else { "JAVA_VERSION=\"\"\n".len() + version.len() };
+    version as u64 + "MODULES=\"\"\n".len() as u64 + names + modules.saturating_sub(1)
+}
+
+struct ModulesFile {
+    bytes: u64,
+    layer: Option<Layer>,
+}
+
+fn modules_file(
+    figures: &Figures,
+    catalogue: &Catalogue,
+    selection: &[ModuleId],
+    places: &[usize],
+    modules: &[&ModuleFigures],
+    options: &ImageOptions,
+) -> Option<ModulesFile> {
+    let form = options.form;
+    let generated = generated::classes(figures, catalogue, selection);
+    let mut index = FRAME + generated.index;
+    let written = stored_generated(generated.bytes, generated.entries, form.compression);
+    let mut contents = written;
+    let mut layer = Some(Layer::default());
+    // The names of the modules stand at the start of the string table: their places take one byte or two.
+    let mut name_place = 7 + "java.base\0module-info\0".len() as u64;
+    for module in modules {
+        let mut stored = *module.classes.get(&form)?;
+        let (mut entries, mut own_index) = (module.entries, module.index);
+        for locale in left_out(module, options) {
+            let less = locale.classes.get(&form)?;
+            entries = entries.checked_sub(locale.entries)?;
+            own_index = own_index.checked_sub(locale.index)?;
+            stored = without(stored, *less)?;
+        }
+        let name = if module.name == "java.base" { 7 } else { name_place };
+        name_place += module.name.len() as u64 + 1;
+        index += own_index + entries * attribute(name) + stored.sizes + stored.texts;
+        index += entries * 4 + entries_behind(contents, stored.bytes, entries);
+        contents += stored.bytes;
+        layer = layer.zip(stored.gzip).zip(stored.zstd).map(|((layer, gzip), zstd)| Layer {
+            gzip: layer.gzip + gzip,
+            zstd: layer.zstd + zstd,
+        });
+    }
+    let names = figures.shared_texts.get(&form).unwrap_or(&figures.shared_names);
+    index = index.checked_sub(shared(names, places))?.checked_sub(shared(&figures.shared_packages, places))?;
+    let layer = layer.filter(|_| figures.index.bytes > 0).map(|layer| {
+        let packed = |of: u64| index * of / figures.index.bytes;
+        Layer {
+            gzip: layer.gzip + packed(figures.index.gzip) + written / 3,
+            zstd: layer.zstd + packed(figures.index.zstd) + written / 3,
+        }
+    });
+    Some(ModulesFile { bytes: index + contents, layer })
+}
+
+/// How many of a module's entries have a place that takes a fourth byte, their sizes taken as alike.
+fn entries_behind(start: u64, bytes: u64, entries: u64) -> u64 {
+    let below = FOUR_BYTES.saturating_sub(start).min(bytes);
+    if bytes == 0 { 0 } else { entries - entries * below / bytes }
+}
+
+/// Bytes that were counted for several of the selected modules and are there once.
+fn shared(sets: &[Shared], places: &[usize]) -> u64 {
+    let mut bytes = 0;
+    for set in sets {
+        let members = set.modules.iter().filter(|module| places.binary_search(&usize::from(**module)).is_ok()).count();
+        bytes += set.bytes * (members.saturating_sub(1)) as u64;
+    }
+    bytes
+}
+
+/// The languages that the options leave out of a module.
+fn left_out<'m>(
+    module: &'m ModuleFigures,
+    options: &'m ImageOptions,
+) -> impl Iterator<Item = &'m super::figures::Locale> {
+    let kept = |language: &str| {
+        options.locales.is_empty() || options.locales.iter().any(|tag| tag.split(['-', '_']).next() == Some(language))
+    };
+    module.locales.iter().filter(move |(language, _)| !kept(language)).map(|(_, locale)| locale)
+}
+
+fn without(all: Stored, less: Stored) -> Option<Stored> {
+    let bytes = all.bytes.checked_sub(less.bytes)?;
+    // What stays is taken to compress as the whole does.
+    let part = |packed: u64| u64::try_from(u128::from(packed) * u128::from(bytes) / u128::from(all.bytes.max(1))).ok();
+    Some(Stored {
+        bytes,
+        sizes: all.sizes.checked_sub(less.sizes)?,
+        texts: all.texts.checked_sub(less.texts)?,
+        gzip: all.gzip.and_then(part),
+        zstd: all.zstd.and_then(part),
+    })
+}
+
+/// Generated classes as the image holds them: lists of calls and texts, which compress alike whatever the modules.
+fn stored_generated(bytes: u64, entries: u64, compression: Compression) -> u64 {
+    match compression {
+        Compression::None => bytes,
+        Compression::SharedTexts => bytes * 72 / 100 + HEADER * entries,
+        Compression::Zip(0) => bytes + (HEADER + 11) * entries,
+        Compression::Zip(_) => bytes * 30 / 100 + HEADER * entries,
+    }
+}

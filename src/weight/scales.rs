@@ -1,0 +1,81 @@
+//! The figures of the platform that a run judges for, and what its modules weigh by them.
+//!
+//! The first function to read is [`Scales::of`].
+
+use std::borrow::Cow;
+use std::collections::BTreeSet;
+
+use super::figures::Figures;
+use super::image::{self, ImageBytes};
+use super::options::{Form, ImageOptions};
+use super::{Total, Weight, built_in, measure};
+use crate::error::Error;
+use crate::platform::{Catalogue, ModuleId, Section, Source};
+
+/// Weighs modules of one catalogue, which is handed to it again with each question.
+pub struct Scales {
+    figures: Option<Cow<'static, Figures>>,
+}
+
+impl Scales {
+    /// The scales for a catalogue: figures of the JDK where it was read from one, else those built in for the release,
+    /// or for the nearer of the two releases that there are figures for.
+    ///
+    /// [`Error::Jdk`] where a file of the JDK cannot be read.
+    pub fn of(catalogue: &Catalogue) -> Result<Scales, Error> {
+        let figures = match catalogue.source {
+            Source::BuiltIn => Some(Cow::Borrowed(built_in::nearest(catalogue.release)?)),
+            Source::Jdk { .. } => measure::plain(catalogue)?.map(Cow::Owned),
+        };
+        Ok(Scales { figures })
+    }
+
+    /// The figures themselves, where there are any.
+    pub fn figures(&self) -> Option<&Figures> {
+        self.figures.as_deref()
+    }
+
+    /// Bytes of one module by where they end up, in an image that neither compresses nor strips: its contents, its part
+    /// of the index, its files; legal notices that java.base has too are links and weigh nothing.
+    pub fn module(&self, catalogue: &Catalogue, id: ModuleId) -> Option<Weight> {
+        let figures = self.figures()?;
+        let module = figures.module(catalogue.name(id))?;
+        let plain = module.classes.get(&Form::PLAIN)?;
+        let in_base = |name: &str, content: u32| {
+            let mut notices = figures.module("java.base").into_iter().flat_map(|base| &base.notices);
+            module.name != "java.base" && notices.any(|notice| notice.name == name && notice.content == content)
+        };
+        let notices = module.notices.iter().filter(|notice| !in_base(&notice.name, notice.content));
+        let beside = |section: &Section| module.files.get(section).map_or(0, |files| files.bytes);
+        let other: u64 = [Section::Bin, Section::Conf, Section::Include, Section::Man].iter().map(beside).sum();
+        Some(Weight {
+            classes: plain.bytes + plain.sizes + module.index + 7 * module.entries,
+            lib: beside(&Section::Lib),
+            other: other + notices.map(|notice| notice.files.bytes).sum::<u64>(),
+        })
+    }
+
+    /// Bytes of an image of these modules, which must be closed under `requires`, as the linker makes it when no option
+    /// is given.
+    pub fn total(&self, catalogue: &Catalogue, selected: impl IntoIterator<Item = ModuleId>) -> Total {
+        let mut known = Vec::new();
+        let mut unknown = Vec::new();
+        for id in selected {
+            if self.module(catalogue, id).is_some() { known.push(id) } else { unknown.push(id) }
+        }
+        let image = self.image(catalogue, &known, &ImageOptions::default());
+        Total { bytes: image.map_or(0, |image| image.total()), unknown }
+    }
+
+    /// Bytes that go from an image when some of its modules go: both lists closed under `requires`.
+    pub fn freed(&self, catalogue: &Catalogue, selected: &[ModuleId], gone: &BTreeSet<ModuleId>) -> Option<u64> {
+        let rest = selected.iter().copied().filter(|id| !gone.contains(id));
+        let (with, without) = (self.total(catalogue, selected.iter().copied()).exact()?, self.total(catalogue, rest).exact()?);
+        with.checked_sub(without)
+    }
+
+    /// Bytes of an image of these modules with these options; `None` where the figures do not tell.
+    pub fn image(&self, catalogue: &Catalogue, selection: &[ModuleId], options: &ImageOptions) -> Option<ImageBytes> {
+        image::weigh(self.figures()?, catalogue, selection, options)
+    }
+}
