@@ -30,6 +30,19 @@ pub struct Figures {
     pub index: IndexWire,
     /// What the linker writes by itself.
     pub linker: Linker,
+    /// Startup archives, where measured.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub startup: Option<Startup>,
+}
+
+/// The startup archives of an image (JEP 310, JEP 341), with and without compressed pointers together. The VM makes them
+/// from a list of classes, most of which are java.base's.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Startup {
+    /// Of an image of java.base alone.
+    pub least: Files,
+    /// Of one with all classes on the list.
+    pub most: Files,
 }
 
 /// Figures of one module.
@@ -66,6 +79,12 @@ pub struct Stored {
     /// Of texts that go to the image's string table; only where classes share texts.
     #[serde(default, skip_serializing_if = "is_zero")]
     pub texts: u64,
+    /// Places of texts that occur once, counted as three bytes each; only where classes share texts.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub singles: u64,
+    /// Bytes of those texts.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub single_texts: u64,
     /// Compressed once more by gzip at level 6, where measured.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub gzip: Option<u64>,
@@ -157,8 +176,8 @@ impl Figures {
         self.modules.binary_search_by(|module| (*module.name).cmp(name)).ok()
     }
 
-    /// Whether contents were measured in this form.
-    pub fn knows(&self, form: Form) -> bool {
-        self.modules.iter().all(|module| module.classes.contains_key(&form))
+    /// Whether contents were measured in this form, over the wire too.
+    pub fn measured(&self, form: Form) -> bool {
+        self.modules.iter().all(|module| module.classes.get(&form).is_some_and(|stored| stored.gzip.is_some()))
     }
 }

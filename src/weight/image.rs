@@ -4,10 +4,10 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::figures::{Figures, Files, ModuleFigures, Shared, Stored};
+use super::figures::{Figures, Files, ModuleFigures, Shared, Startup, Stored};
 use super::generated;
 use super::measure::attribute;
-use super::options::{Compression, ImageOptions};
+use super::options::{Compression, Form, ImageOptions};
 use crate::platform::{Catalogue, ModuleId, Section};
 
 /// Header and end of `lib/modules`, the two roots of its trees with their names, and the padding of its tables.
@@ -87,10 +87,33 @@ pub(super) fn weigh(
         let lib = image.sections.get_mut(&Section::Lib)?;
         *lib = (*lib + after).checked_sub(before)?;
     }
+    if options.startup_archive {
+        let startup = startup(figures, &modules)?;
+        image.startup_archive = Some(startup.bytes);
+        add(&mut layer, &startup);
+    }
     let names: u64 = modules.iter().map(|module| module.name.len() as u64).sum();
     image.release_file = release_file(&figures.version, names, modules.len() as u64);
     image.layer = layer;
     Some(image)
+}
+
+/// Startup archives of these modules: between the least and the most, as their classes are.
+fn startup(figures: &Figures, modules: &[&ModuleFigures]) -> Option<Files> {
+    let startup = figures.startup?;
+    let classes = |module: &ModuleFigures| module.classes.get(&Form::PLAIN).map_or(0, |plain| plain.bytes);
+    let beyond_base = |module: &&&ModuleFigures| module.name != "java.base";
+    let listed: u64 = figures.modules.iter().filter(|module| module.name.starts_with("java.")).map(classes).sum();
+    let listed = listed.saturating_sub(figures.module("java.base").map_or(0, classes)).max(1);
+    let own = modules.iter().filter(beyond_base).map(|module| classes(module)).sum::<u64>().min(listed);
+    let between = |least: u64, most: u64| least + most.saturating_sub(least) * own / listed;
+    let Startup { least, most } = startup;
+    Some(Files {
+        count: least.count,
+        bytes: between(least.bytes, most.bytes),
+        gzip: between(least.gzip, most.gzip),
+        zstd: between(least.zstd, most.zstd),
+    })
 }
 
 fn add(layer: &mut Option<Layer>, files: &Files) {
@@ -147,7 +170,13 @@ fn modules_file(
             zstd: layer.zstd + zstd,
         });
     }
-    let names = figures.shared_texts.get(&form).unwrap_or(&figures.shared_names);
+    let names = if form.compression == Compression::SharedTexts {
+        let texts = figures.shared_texts.get(&form)?;
+        contents += far_places(texts, modules, form, places);
+        texts
+    } else {
+        &figures.shared_names
+    };
     index = index.checked_sub(shared(names, places))?.checked_sub(shared(&figures.shared_packages, places))?;
     let layer = layer.filter(|_| figures.index.bytes > 0).map(|layer| {
         let packed = |of: u64| index * of / figures.index.bytes;
@@ -157,6 +186,19 @@ fn modules_file(
         }
     });
     Some(ModulesFile { bytes: index + contents, layer })
+}
+
+/// Texts that occur once stand at the end of the string table. As far as that lies behind 2 MiB, a place takes a byte
+/// more than was counted.
+fn far_places(texts: &[Shared], modules: &[&ModuleFigures], form: Form, places: &[usize]) -> u64 {
+    const FAR: u64 = 2 << 20;
+    let of = |stored: fn(&Stored) -> u64| -> u64 {
+        modules.iter().filter_map(|module| module.classes.get(&form)).map(stored).sum()
+    };
+    let table = of(|stored| stored.texts).saturating_sub(shared(texts, places));
+    let single = of(|stored| stored.single_texts);
+    let behind = table.saturating_sub(FAR).min(single);
+    if single == 0 { 0 } else { of(|stored| stored.singles) * behind / single }
 }
 
 /// How many of a module's entries have a place that takes a fourth byte, their sizes taken as alike.
@@ -194,6 +236,8 @@ fn without(all: Stored, less: Stored) -> Option<Stored> {
         bytes,
         sizes: all.sizes.checked_sub(less.sizes)?,
         texts: all.texts.checked_sub(less.texts)?,
+        single_texts: all.single_texts.checked_sub(less.single_texts)?,
+        singles: all.singles.checked_sub(less.singles)?,
         gzip: all.gzip.and_then(part),
         zstd: all.zstd.and_then(part),
     })

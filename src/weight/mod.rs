@@ -9,7 +9,9 @@
 //! at hand (`generated`). Sources: JEP 220, JEP 261, JEP 493 and the linker's own behaviour, held to in
 //! `tests/weight.rs` and `scripts/weights`.
 
+mod arguments;
 mod built_in;
+mod cache;
 mod figures;
 mod generated;
 mod image;
@@ -20,7 +22,7 @@ mod scales;
 
 use crate::platform::ModuleId;
 
-pub use figures::Figures;
+pub use figures::{Figures, ModuleFigures};
 pub use image::{ImageBytes, Layer};
 pub use options::{Compression, Form, ImageOptions};
 pub use scales::Scales;
@@ -71,6 +73,24 @@ pub fn generate(home: &std::path::Path) -> Result<(u16, String), String> {
     let forms: Vec<Form> =
         compressions.flat_map(|compression| [false, true].map(|stripped| Form::new(stripped, compression))).collect();
     measure::extend(&mut figures, &catalogue, &forms, &forms, &|_, _| {}).map_err(|error| error.to_string())?;
+    figures.startup = Some(startup(home)?);
     let json = serde_json::to_string(&figures).map_err(|error| error.to_string())?;
     Ok((figures.release, json))
+}
+
+/// Startup archives are made by running the VM of an image, so images are linked to see them.
+#[cfg(feature = "catalogue")]
+fn startup(home: &std::path::Path) -> Result<figures::Startup, String> {
+    let folder = tempfile::tempdir().map_err(|error| error.to_string())?;
+    let link = |modules: &str| {
+        let image = folder.path().join(modules);
+        let mut command = std::process::Command::new(home.join("bin/jlink"));
+        command.args(["--generate-cds-archive", "--add-modules", modules, "--output"]).arg(&image);
+        let done = command.output().map_err(|error| error.to_string())?;
+        if !done.status.success() {
+            return Err(format!("jlink: {}", String::from_utf8_lossy(&done.stdout)));
+        }
+        measure::startup_of(&image)
+    };
+    Ok(figures::Startup { least: link("java.base")?, most: link("java.se")? })
 }

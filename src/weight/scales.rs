@@ -5,10 +5,11 @@
 use std::borrow::Cow;
 use std::collections::BTreeSet;
 
+use super::cache::Found;
 use super::figures::Figures;
 use super::image::{self, ImageBytes};
 use super::options::{Form, ImageOptions};
-use super::{Total, Weight, built_in, measure};
+use super::{Total, Weight, built_in, cache, measure};
 use crate::error::Error;
 use crate::platform::{Catalogue, ModuleId, Section, Source};
 
@@ -28,6 +29,52 @@ impl Scales {
             Source::Jdk { .. } => measure::plain(catalogue)?.map(Cow::Owned),
         };
         Ok(Scales { figures })
+    }
+
+    /// The scales for a catalogue, which know contents in these forms as well, and everything over the wire.
+    ///
+    /// For a JDK they are measured, which takes about as long as linking it, or taken from the user's cache. `done` is
+    /// told how many modules of how many are through. The second value are remarks about the cache, as sentences: without
+    /// it everything is measured again the next time, and the answer is the same.
+    pub fn complete(
+        catalogue: &Catalogue,
+        forms: &[Form],
+        done: &(dyn Fn(usize, usize) + Sync),
+    ) -> Result<(Scales, Vec<String>), Error> {
+        let Source::Jdk { home, .. } = &catalogue.source else { return Ok((Scales::of(catalogue)?, Vec::new())) };
+        let mut remarks = Vec::new();
+        let file = cache::folder().and_then(|folder| cache::file(&folder, home));
+        let kept = match file.as_deref().map(cache::load) {
+            Some(Found::Figures(figures)) => Some(*figures),
+            Some(Found::Damaged(reason)) => {
+                remarks.push(format!("figures kept from an earlier run cannot be used and are measured anew: {reason}"));
+                None
+            }
+            Some(Found::Nothing) | None => None,
+        };
+        let figures = match kept {
+            Some(figures) => Some(figures),
+            None => measure::plain(catalogue)?,
+        };
+        let Some(mut figures) = figures else { return Ok((Scales { figures: None }, remarks)) };
+        let mut missing: Vec<Form> = measure::USUAL.iter().chain(forms).copied().collect();
+        missing.sort_unstable();
+        missing.dedup();
+        missing.retain(|form| !figures.measured(*form));
+        if !missing.is_empty() {
+            measure::extend(&mut figures, catalogue, &missing, &missing, done)?;
+            if let Some(Err(reason)) = file.map(|file| cache::store(&file, &figures)) {
+                remarks.push(format!("figures cannot be kept for the next run: {reason}"));
+            }
+        }
+        Ok((Scales { figures: Some(Cow::Owned(figures)) }, remarks))
+    }
+
+    /// The figures of another release, for telling how wide the doubt is where a release has none of its own.
+    pub fn others(catalogue: &Catalogue) -> Result<Option<Scales>, Error> {
+        let has_own = matches!(catalogue.source, Source::Jdk { .. });
+        let other = if has_own { None } else { built_in::next_nearest(catalogue.release)? };
+        Ok(other.map(|figures| Scales { figures: Some(Cow::Borrowed(figures)) }))
     }
 
     /// The figures themselves, where there are any.

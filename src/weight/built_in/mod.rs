@@ -21,10 +21,22 @@ static EMBEDDED: [Embedded; 2] = [
 
 /// The figures of the nearer release, the older of two that are as near.
 pub(super) fn nearest(release: u16) -> Result<&'static Figures, Error> {
-    let distance = |embedded: &&Embedded| embedded.release.abs_diff(release);
-    let nearest = EMBEDDED.iter().min_by_key(distance);
-    let nearest = nearest.ok_or_else(|| Error::Internal("there are no built-in figures".into()))?;
-    let read = || serde_json::from_str(nearest.json).map_err(|error| error.to_string());
-    let figures = nearest.figures.get_or_init(read);
-    figures.as_ref().map_err(|reason| Error::Internal(format!("built-in figures of {}: {reason}", nearest.release)))
+    let nearest = EMBEDDED.iter().min_by_key(|embedded| embedded.release.abs_diff(release));
+    nearest.ok_or_else(|| Error::Internal("there are no built-in figures".into()))?.read()
+}
+
+/// Those of the other one, where `release` has none of its own.
+pub(super) fn next_nearest(release: u16) -> Result<Option<&'static Figures>, Error> {
+    if EMBEDDED.iter().any(|embedded| embedded.release == release) {
+        return Ok(None);
+    }
+    EMBEDDED.iter().max_by_key(|embedded| embedded.release.abs_diff(release)).map(Embedded::read).transpose()
+}
+
+impl Embedded {
+    fn read(&'static self) -> Result<&'static Figures, Error> {
+        let read = || serde_json::from_str(self.json).map_err(|error| error.to_string());
+        let figures = self.figures.get_or_init(read);
+        figures.as_ref().map_err(|reason| Error::Internal(format!("built-in figures of {}: {reason}", self.release)))
+    }
 }

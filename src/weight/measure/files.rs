@@ -9,8 +9,8 @@ use rustc_hash::FxHashMap;
 use sha2::{Digest, Sha256};
 
 use super::squeeze::Wire;
-use crate::platform::{ModuleFile, Section};
-use crate::weight::figures::{Files, IndexWire, ModuleFigures, Notice};
+use crate::platform::{Catalogue, ModuleFile, Section, Source};
+use crate::weight::figures::{Files, IndexWire, ModuleFigures, Notice, Startup};
 
 /// A tar archive is a row of such blocks: one as a header before each file, the file's bytes, zeros to the next block.
 const BLOCK: usize = 512;
@@ -68,6 +68,35 @@ pub(super) fn vm_list(files: &[ModuleFile<'_>]) -> Result<Option<(u64, u64)>, St
     // Where there are several, leaving one out takes its library too, of which nothing is known here.
     let vms = files.iter().filter(|file| file.section == Section::Lib && file.path.ends_with("/libjvm.so")).count();
     Ok((vms == 1).then_some((bytes.len() as u64, ONE_VM.len() as u64)))
+}
+
+/// The startup archives that a JDK came with: what its linker makes has about their size. What they come to over the wire
+/// is not known then.
+pub(super) fn own_startup(catalogue: &Catalogue) -> Option<Startup> {
+    let Source::Jdk { home, .. } = &catalogue.source else { return None };
+    let of = |name: &str| std::fs::metadata(home.join("lib/server").join(name)).ok().map(|file| file.len());
+    let files = Files { count: 2, bytes: of("classes.jsa")? + of("classes_nocoops.jsa")?, ..Files::default() };
+    Some(Startup { least: files, most: files })
+}
+
+/// The startup archives of a linked image.
+#[cfg(feature = "catalogue")]
+pub(in crate::weight) fn startup_of(image: &std::path::Path) -> Result<Files, String> {
+    let mut files = Files::default();
+    let io = |error: std::io::Error| error.to_string();
+    for name in ["classes.jsa", "classes_nocoops.jsa"] {
+        let bytes = std::fs::read(image.join("lib/server").join(name)).map_err(io)?;
+        let mut wire = Wire::new().map_err(io)?;
+        archive(&mut wire, name, &bytes).map_err(io)?;
+        let (gzip, zstd) = wire.finish().map_err(io)?;
+        files = Files {
+            count: files.count + 1,
+            bytes: files.bytes + bytes.len() as u64,
+            gzip: files.gzip + gzip,
+            zstd: files.zstd + zstd,
+        };
+    }
+    Ok(files)
 }
 
 /// An image's index over the wire.

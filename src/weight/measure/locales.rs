@@ -40,7 +40,9 @@ pub(super) fn by_language(
             groups.entry(language).or_default().push(content.clone());
         }
     }
-    let job = Job { wire: Vec::new(), ..job.clone() };
+    // A few hundred languages in every form would be most of what the figures hold.
+    let forms = job.forms.iter().copied().filter(|form| super::USUAL.contains(form)).collect();
+    let job = Job { forms, wire: Vec::new(), ..job.clone() };
     let mut languages = BTreeMap::new();
     for (language, contents) in groups {
         let locale = Locale {

@@ -10,6 +10,8 @@ mod names;
 mod squeeze;
 mod texts;
 
+#[cfg(feature = "catalogue")]
+pub(super) use files::startup_of;
 pub(super) use names::attribute;
 
 use std::borrow::Cow;
@@ -26,6 +28,7 @@ use crate::platform::jimage::Image;
 use crate::platform::{Catalogue, Module, ModuleFile, Section, Source};
 use contents::{Content, Job};
 use names::Index;
+use texts::Texts;
 
 const BASE: &str = "java.base";
 /// The classes that the linker writes anew for each image (see [`super::generated`]).
@@ -134,6 +137,7 @@ pub(super) fn plain(catalogue: &Catalogue) -> Result<Option<Figures>, Error> {
         shared_texts: BTreeMap::new(),
         index: IndexWire { bytes: 0, gzip: 0, zstd: 0 },
         linker: holdings.linker,
+        startup: files::own_startup(catalogue),
     };
     let modules = catalogue.modules.iter().zip(&holdings.contents).zip(&holdings.files).zip(&indices);
     for (((module, contents), files), index) in modules {
@@ -212,7 +216,7 @@ pub(super) fn extend(
         wires.give_to(module);
     }
     for form in forms.iter().filter(|form| form.compression == Compression::SharedTexts) {
-        share_texts(figures, catalogue, &holdings, &indices, base, *form, &job)?;
+        share_texts(figures, catalogue, &holdings, &indices, *form, &job)?;
     }
     Ok(())
 }
@@ -222,36 +226,32 @@ fn share_texts(
     catalogue: &Catalogue,
     holdings: &Holdings<'_>,
     indices: &[Index],
-    base: usize,
     form: Form,
     job: &Job,
 ) -> Result<(), Error> {
-    let wire = job.wire.contains(&form);
+    let base = catalogue.module(BASE).map_or(0, |id| usize::from(id.0));
     let fault = |place: usize, reason: String| {
         let name = catalogue.modules.get(place).map_or("", |module| &module.name);
         unreadable(catalogue, name, &reason)
     };
-    let (Some(contents), Some(names)) = (holdings.contents.get(base), indices.get(base)) else { return Ok(()) };
-    let (first, table) =
-        texts::base(contents, form.stripped, job, names, wire).map_err(|reason| fault(base, reason))?;
-    let mut modules = holdings
-        .contents
-        .par_iter()
-        .zip(indices)
-        .enumerate()
-        .map(|(place, (contents, own))| {
-            if place == base {
-                return Ok(texts::SharedModule::default());
-            }
-            texts::other(contents, form.stripped, job, own, &table, names, wire).map_err(|reason| fault(place, reason))
+    let counted = |(place, contents): (usize, &Vec<Content<'_>>)| {
+        Texts::count(contents, job).map_err(|reason| fault(place, reason))
+    };
+    let modules: Vec<Texts> = holdings.contents.par_iter().enumerate().map(counted).collect::<Result<_, Error>>()?;
+    let (Some(of_base), Some(base_names)) = (modules.get(base), indices.get(base)) else { return Ok(()) };
+    let places = holdings.contents.par_iter().zip(&modules).zip(indices).enumerate();
+    let (sums, tables): (Vec<Stored>, Vec<Texts>) = places
+        .map(|(place, ((contents, texts), names))| {
+            let below = (place != base).then_some(of_base);
+            let sums = texts.sums(contents, form.stripped, job, below, [names, base_names]);
+            sums.map_err(|reason| fault(place, reason))
         })
-        .collect::<Result<Vec<_>, Error>>()?;
-    if let Some(slot) = modules.get_mut(base) {
-        *slot = first;
-    }
-    figures.shared_texts.insert(form, texts::shared(&modules, indices, base, &table));
-    for (module, shared) in figures.modules.iter_mut().zip(modules) {
-        module.classes.insert(form, shared.stored);
+        .collect::<Result<Vec<_>, Error>>()?
+        .into_iter()
+        .unzip();
+    figures.shared_texts.insert(form, texts::shared(&tables, indices, base));
+    for (module, sum) in figures.modules.iter_mut().zip(sums) {
+        module.classes.insert(form, sum);
     }
     Ok(())
 }

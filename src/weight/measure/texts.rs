@@ -1,7 +1,9 @@
-//! Classes that share their texts: one string table for the whole image, filled module by module.
+//! Classes that share their texts: one string table for the whole image.
 //!
-//! The first function to read is [`base`]; java.base comes first in every image, so where its texts lie is known, and all
-//! others lie behind them.
+//! The first functions to read are [`Texts::count`] and [`Texts::sums`]. Before it changes anything the linker counts the
+//! texts of all classes and lays out those that occur more than once, the most frequent first, so that most places in the
+//! table take few bytes. Texts of debug data are among them, even where that is taken out afterwards; of those that occur
+//! once only what is left then comes into the table.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -15,72 +17,131 @@ use crate::weight::rewrite::shared::share;
 
 /// A rewritten class has the header of a compressed resource.
 const HEADER: u64 = 29;
-/// Where texts of other modules lie, as far as the width of a place goes: behind 2 MiB, which takes four bytes.
-const BEHIND_BASE: u32 = 1 << 22;
+/// Places below these take one byte and two; three up to 2 MiB (`CompressIndexes`).
+const ONE_BYTE: u64 = 1 << 5;
+const TWO_BYTES: u64 = 1 << 13;
+/// `""` and `class`, which stand first.
+const FIRST: u64 = 7;
 
-/// The string table of an image of java.base alone.
-pub(super) struct BaseTable {
-    places: FxHashMap<Box<[u8]>, u32>,
-}
-
-/// A module's contents in this form, and its texts.
+/// How often each text occurs in a module's classes.
 #[derive(Default)]
-pub(super) struct SharedModule {
-    pub(super) stored: Stored,
-    texts: FxHashSet<Box<[u8]>>,
+pub(super) struct Texts {
+    counts: FxHashMap<Box<[u8]>, u32>,
 }
 
-/// java.base in this form, with its string table.
-pub(super) fn base(
-    contents: &[Content<'_>],
-    stripped: bool,
-    job: &Job,
-    names: &Index,
-    wire: bool,
-) -> Result<(SharedModule, BaseTable), String> {
-    let mut table = BaseTable { places: FxHashMap::default() };
-    // The index's own names are in the table too. They come first, but for a few, and no class's text is far from them.
-    let mut next: u32 = 0;
-    let mut place = |text: &[u8], places: &mut FxHashMap<Box<[u8]>, u32>| {
-        if let Some(place) = places.get(text) {
-            return *place;
+impl Texts {
+    /// Reads all classes, with their debug data.
+    pub(super) fn count(contents: &[Content<'_>], job: &Job) -> Result<Texts, String> {
+        let mut texts = Texts::default();
+        for content in contents.iter().filter(|content| content.is_class()) {
+            let bytes = content.read(false, job.pool)?;
+            let mut count = |text: &[u8]| {
+                match texts.counts.get_mut(text) {
+                    Some(count) => *count += 1,
+                    None => {
+                        texts.counts.insert(text.into(), 1);
+                    }
+                }
+                0
+            };
+            share(&bytes, &mut count);
         }
-        let place = next;
-        next = next.saturating_add(u32::try_from(text.len()).unwrap_or(u32::MAX)).saturating_add(1);
-        places.insert(text.into(), place);
-        place
-    };
-    let mut stored =
-        rewrite(contents, stripped, job, wire, &mut |text| place(text, &mut table.places))?;
-    stored.texts = table.places.keys().filter(|text| !names.has(text)).map(|text| text.len() as u64 + 1).sum();
-    Ok((SharedModule { stored, texts: FxHashSet::default() }, table))
+        Ok(texts)
+    }
+
+    fn of(&self, text: &[u8]) -> u32 {
+        self.counts.get(text).copied().unwrap_or(0)
+    }
+
+    /// A module's contents in this form, and the texts that come into the table. `base`: the texts of java.base, `None`
+    /// where this is java.base itself.
+    pub(super) fn sums(
+        &self,
+        contents: &[Content<'_>],
+        stripped: bool,
+        job: &Job,
+        base: Option<&Texts>,
+        names: [&Index; 2],
+    ) -> Result<(Stored, Texts), String> {
+        let frequency = |text: &[u8]| self.of(text) + base.map_or(0, |base| base.of(text));
+        let layout = Layout::of(self, base);
+        let mut singles = 0;
+        let mut left: FxHashSet<Box<[u8]>> = FxHashSet::default();
+        let mut place = |text: &[u8]| {
+            if stripped && !left.contains(text) {
+                left.insert(text.into());
+            }
+            let frequency = frequency(text);
+            if frequency <= 1 {
+                singles += 1;
+            }
+            layout.place(text, frequency)
+        };
+        let mut stored = rewrite(contents, stripped, job, &mut place)?;
+        let comes = |text: &[u8]| !stripped || frequency(text) > 1 || left.contains(text);
+        let mut table = Texts::default();
+        #[allow(clippy::iter_over_hash_type, reason = "what is built has no order, and sums do not depend on it")]
+        for (text, count) in self.counts.iter().filter(|(text, _)| comes(text)) {
+            if base.is_none_or(|base| base.of(text) == 0) {
+                if names.iter().all(|index| !index.has(text)) {
+                    stored.texts += length(text);
+                }
+                if *count == 1 {
+                    stored.single_texts += length(text);
+                }
+            }
+            table.counts.insert(text.clone(), *count);
+        }
+        stored.singles = singles;
+        Ok((stored, table))
+    }
 }
 
-/// Another module in this form.
-pub(super) fn other(
-    contents: &[Content<'_>],
-    stripped: bool,
-    job: &Job,
-    names: &Index,
-    table: &BaseTable,
-    base_names: &Index,
-    wire: bool,
-) -> Result<SharedModule, String> {
-    let mut texts: FxHashSet<Box<[u8]>> = FxHashSet::default();
-    let mut place = |text: &[u8]| {
-        if let Some(place) = table.places.get(text) {
-            return *place;
+fn length(text: &[u8]) -> u64 {
+    text.len() as u64 + 1
+}
+
+/// From which frequency on a text lies where places take one byte, and two.
+struct Layout {
+    one_byte: u32,
+    two_bytes: u32,
+}
+
+impl Layout {
+    fn of(texts: &Texts, base: Option<&Texts>) -> Layout {
+        let mut bytes: BTreeMap<u32, u64> = BTreeMap::new();
+        #[allow(clippy::iter_over_hash_type, reason = "sums do not depend on the order")]
+        for (text, count) in &texts.counts {
+            *bytes.entry(count + base.map_or(0, |base| base.of(text))).or_default() += length(text);
         }
-        if !texts.contains(text) {
-            texts.insert(text.into());
+        #[allow(clippy::iter_over_hash_type, reason = "sums do not depend on the order")]
+        for (text, count) in base.iter().flat_map(|base| &base.counts).filter(|(text, _)| texts.of(text) == 0) {
+            *bytes.entry(*count).or_default() += length(text);
         }
-        // One place for one text, whatever it is: compressors then see what they would see.
-        text.iter().fold(BEHIND_BASE, |hash, byte| hash.wrapping_mul(31) ^ u32::from(*byte)) % BEHIND_BASE + BEHIND_BASE
-    };
-    let mut stored = rewrite(contents, stripped, job, wire, &mut place)?;
-    texts.retain(|text| !base_names.has(text));
-    stored.texts = texts.iter().filter(|text| !names.has(text)).map(|text| text.len() as u64 + 1).sum();
-    Ok(SharedModule { stored, texts })
+        let mut layout = Layout { one_byte: u32::MAX, two_bytes: u32::MAX };
+        let mut at = FIRST;
+        for (frequency, bytes) in bytes.into_iter().rev() {
+            if at < ONE_BYTE {
+                layout.one_byte = frequency;
+            }
+            if at < TWO_BYTES {
+                layout.two_bytes = frequency;
+            }
+            at += bytes;
+        }
+        layout
+    }
+
+    /// A place as wide as that of a text of this frequency. One place for one text: compressors see what they would see.
+    fn place(&self, text: &[u8], frequency: u32) -> u32 {
+        let hash = text.iter().fold(17_u32, |hash, byte| hash.wrapping_mul(31) ^ u32::from(*byte));
+        let (from, to) = match frequency {
+            frequency if frequency >= self.one_byte => (0, ONE_BYTE),
+            frequency if frequency >= self.two_bytes => (ONE_BYTE, TWO_BYTES),
+            _ => (TWO_BYTES, 1 << 21),
+        };
+        from as u32 + hash % (to - from) as u32
+    }
 }
 
 /// Rewrites all classes in their order; resources stay as they are.
@@ -88,10 +149,11 @@ fn rewrite(
     contents: &[Content<'_>],
     stripped: bool,
     job: &Job,
-    wire: bool,
     place: &mut dyn FnMut(&[u8]) -> u32,
 ) -> Result<Stored, String> {
     let mut stored = Stored::default();
+    let form = crate::weight::Form::new(stripped, crate::weight::Compression::SharedTexts);
+    let wire = job.wire.contains(&form);
     let mut wire = wire.then(Wire::new).transpose().map_err(|error| error.to_string())?;
     for content in contents {
         let bytes = content.read(stripped, job.pool)?;
@@ -112,25 +174,36 @@ fn rewrite(
 }
 
 /// What several modules have in the string table, their names in the index included. `base`: the place of java.base.
-pub(super) fn shared(
-    modules: &[SharedModule],
-    indices: &[Index],
-    base: usize,
-    table: &BaseTable,
-) -> Vec<Shared> {
+pub(super) fn shared(modules: &[Texts], indices: &[Index], base: usize) -> Vec<Shared> {
+    let none = Texts::default();
+    let of_base = modules.get(base).unwrap_or(&none);
     let mut holders: BTreeMap<&[u8], BTreeSet<u16>> = BTreeMap::new();
-    for (number, (module, index)) in (0..=u16::MAX).zip(modules.iter().zip(indices)) {
+    for (number, (texts, index)) in (0..=u16::MAX).zip(modules.iter().zip(indices)) {
+        let is_base = usize::from(number) == base;
         for name in index.names() {
-            holders.entry(name).or_default().insert(number);
+            let holders = holders.entry(name).or_default();
+            holders.insert(number);
             // What java.base's classes say is there before any other module's names.
-            if table.places.contains_key(name) {
-                holders.entry(name).or_default().extend(u16::try_from(base));
+            if of_base.of(name) > 0 {
+                holders.extend(u16::try_from(base));
             }
         }
+        // Texts that java.base has are not counted elsewhere.
+        let own = texts.counts.keys().filter(|text| !is_base && of_base.of(text) == 0);
         #[allow(clippy::iter_over_hash_type, reason = "what is collected is sorted")]
-        for text in &module.texts {
+        for text in own {
             holders.entry(text).or_default().insert(number);
         }
     }
-    sum_by_holders(holders.into_iter().map(|(text, modules)| (modules.into_iter().collect(), text.len() as u64 + 1)))
+    if let Some(names) = indices.get(base) {
+        // Nor are texts that are names of java.base.
+        for (text, of) in &mut holders {
+            if names.has(text) {
+                of.retain(|number| {
+                    usize::from(*number) == base || indices.get(usize::from(*number)).is_some_and(|index| index.has(text))
+                });
+            }
+        }
+    }
+    sum_by_holders(holders.into_iter().map(|(text, modules)| (modules.into_iter().collect(), length(text))))
 }

@@ -24,6 +24,8 @@ pub(super) struct Used {
     pub(super) narrow: bool,
     /// Whether the constant is a descriptor, a signature, or a name within an annotation.
     pub(super) descriptor: bool,
+    /// Whether it is the name of an attribute.
+    pub(super) attribute_name: bool,
 }
 
 /// Header, fields, methods and attributes.
@@ -32,6 +34,8 @@ pub(super) struct Body<'c> {
     pub(super) bytes: Vec<u8>,
     /// Empty where they were not asked for.
     pub(super) uses: Vec<Used>,
+    /// Which of them stand in fields and methods.
+    members: Range<usize>,
     /// Whether something in it may use any constant.
     pub(super) keeps_all: bool,
     record: bool,
@@ -48,11 +52,12 @@ impl<'c> Body<'c> {
         record: bool,
     ) -> Option<Body<'c>> {
         let bytes = Vec::with_capacity(class.len().checked_sub(constants.end)?);
-        let mut body = Body { class, bytes, uses: Vec::new(), keeps_all: false, record, in_code: false };
+        let mut body = Body { class, bytes, uses: Vec::new(), members: 0..0, keeps_all: false, record, in_code: false };
         let mut at = constants.end;
         body.copy(&mut at, 2)?;
         body.indices(&mut at, 2)?;
         body.list(&mut at)?;
+        body.members.start = body.uses.len();
         for _fields_then_methods in 0..2 {
             let count = u2(class, at)?;
             body.copy(&mut at, 2)?;
@@ -63,8 +68,21 @@ impl<'c> Body<'c> {
                 body.attributes(&mut at, constants, drop)?;
             }
         }
+        body.members.end = body.uses.len();
         body.attributes(&mut at, constants, drop)?;
-        (at == class.len()).then_some(body)
+        // A class whose pool was written anew may be longer than its parts: see `without_debug_data`.
+        body.bytes.extend_from_slice(class.get(at..)?);
+        Some(body)
+    }
+
+    /// The indices as a library meets them that reads the attributes of the class before its members, and writes the
+    /// names of all attributes in the end.
+    pub(super) fn in_order(&self) -> impl Iterator<Item = &Used> {
+        let header = self.uses.get(..self.members.start).unwrap_or_default();
+        let members = self.uses.get(self.members.clone()).unwrap_or_default();
+        let attributes = self.uses.get(self.members.end..).unwrap_or_default();
+        let met = || header.iter().chain(attributes).chain(members);
+        met().filter(|used| !used.attribute_name).chain(met().filter(|used| used.attribute_name))
     }
 
     fn copy(&mut self, at: &mut usize, length: usize) -> Option<()> {
@@ -76,7 +94,13 @@ impl<'c> Body<'c> {
 
     fn note(&mut self, index: u16, narrow: bool, descriptor: bool) {
         if self.record {
-            self.uses.push(Used { at: self.bytes.len(), index, narrow, descriptor: descriptor && !self.in_code });
+            self.uses.push(Used {
+                at: self.bytes.len(),
+                index,
+                narrow,
+                descriptor: descriptor && !self.in_code,
+                attribute_name: false,
+            });
         }
     }
 
@@ -118,6 +142,9 @@ impl<'c> Body<'c> {
             }
             kept += 1;
             self.indices(at, 1)?;
+            if let Some(name) = self.uses.last_mut() {
+                name.attribute_name = true;
+            }
             let length_at = self.bytes.len();
             self.copy(at, 4)?;
             self.attribute(name, at, end, constants, drop)?;
@@ -241,7 +268,8 @@ impl<'c> Body<'c> {
                 _ => (0, false),
             };
             if index != 0 {
-                self.uses.push(Used { at: base + pc as usize + 1, index, narrow, descriptor: false });
+                let at = base + pc as usize + 1;
+                self.uses.push(Used { at, index, narrow, descriptor: false, attribute_name: false });
             }
             pc = instruction.next();
         }

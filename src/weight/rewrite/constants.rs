@@ -88,29 +88,39 @@ impl Constants {
         }
     }
 
-    /// Which constants the body uses, itself or through others.
+    /// Which constants the body uses, itself or through others, in the order in which the older class file library lists
+    /// them: as it meets them, what a constant refers to before it, and the names of attributes at the end.
     pub(super) fn used_by(&self, body: &Body<'_>) -> Option<Kept> {
-        let mut used = vec![body.keeps_all; self.places.len()];
-        let mut waiting: Vec<u16> = body.uses.iter().map(|used| used.index).filter(|&index| index != 0).collect();
-        while let Some(index) = waiting.pop() {
-            if std::mem::replace(used.get_mut(usize::from(index))?, true) {
-                continue;
-            }
-            let bytes = self.bytes(body.class, index)?;
-            for place in references(*bytes.first()?) {
-                waiting.push(u2(bytes, *place)?);
+        let mut kept = Kept { numbers: vec![0; self.places.len()], order: Vec::new(), count: 1 };
+        for used in body.in_order().filter(|used| used.index != 0) {
+            self.keep(body.class, used.index, 0, &mut kept)?;
+        }
+        if body.keeps_all {
+            let all = (1..self.places.len()).filter_map(|index| u16::try_from(index).ok());
+            for index in all.filter(|index| self.bytes(body.class, *index).is_some()) {
+                self.keep(body.class, index, 0, &mut kept)?;
             }
         }
-        let mut numbers = vec![0; used.len()];
-        let mut next: u16 = 1;
-        for (index, number) in numbers.iter_mut().enumerate().skip(1) {
-            let bytes = self.bytes(body.class, u16::try_from(index).ok()?);
-            if let Some(bytes) = bytes.filter(|_| used.get(index) == Some(&true)) {
-                *number = next;
-                next = next.checked_add(if matches!(bytes.first(), Some(&(LONG | DOUBLE))) { 2 } else { 1 })?;
-            }
+        Some(kept)
+    }
+
+    fn keep(&self, class: &[u8], index: u16, depth: u8, kept: &mut Kept) -> Option<()> {
+        // A method handle refers to a method, that to a name and a type, and those to texts.
+        if depth > 4 {
+            return None;
         }
-        Some(Kept { numbers, count: next })
+        if *kept.numbers.get(usize::from(index))? != 0 {
+            return Some(());
+        }
+        let bytes = self.bytes(class, index)?;
+        for place in references(*bytes.first()?) {
+            self.keep(class, u2(bytes, *place)?, depth + 1, kept)?;
+        }
+        *kept.numbers.get_mut(usize::from(index))? = kept.count;
+        kept.order.push(index);
+        let slots = if matches!(bytes.first(), Some(&(LONG | DOUBLE))) { 2 } else { 1 };
+        kept.count = kept.count.checked_add(slots)?;
+        Some(())
     }
 }
 
@@ -130,6 +140,8 @@ fn references(tag: u8) -> &'static [usize] {
 pub(super) struct Kept {
     /// By old index; 0 where it goes.
     numbers: Vec<u16>,
+    /// Old indices in their new order.
+    order: Vec<u16>,
     count: u16,
 }
 
@@ -142,8 +154,8 @@ impl Kept {
     /// Writes count and constants.
     pub(super) fn write(&self, constants: &Constants, class: &[u8], out: &mut Vec<u8>) -> Option<()> {
         out.extend_from_slice(&self.count.to_be_bytes());
-        for (index, _) in self.numbers.iter().enumerate().filter(|(_, number)| **number != 0) {
-            let bytes = constants.bytes(class, u16::try_from(index).ok()?)?;
+        for index in &self.order {
+            let bytes = constants.bytes(class, *index)?;
             let start = out.len();
             out.extend_from_slice(bytes);
             for place in references(*bytes.first()?) {

@@ -34,8 +34,8 @@ fn is_debug_data(name: &[u8]) -> bool {
 
 /// A class file without line numbers, local variables, source file and parameter names.
 ///
-/// With a fresh pool the constants that are still used keep their order, where the linker lists them as it meets them:
-/// the size is the same but for the rare `ldc` that needs a wider form there.
+/// With a fresh pool the result is as long as the linker's, and as good as the same to a compressor, but no class file
+/// that could be run: instructions that need a longer form for their constant are not moved apart.
 pub(super) fn without_debug_data(class: &[u8], pool: PoolAfter) -> Option<Vec<u8>> {
     let constants = Constants::read(class)?;
     let body = Body::read(class, &constants, is_debug_data, pool == PoolAfter::Fresh)?;
@@ -55,7 +55,12 @@ pub(super) fn without_debug_data(class: &[u8], pool: PoolAfter) -> Option<Vec<u8
                 let at = start.checked_add(used.at)?;
                 let number = kept.number(used.index)?;
                 if used.narrow {
-                    *out.get_mut(at)? = u8::try_from(number).ok()?;
+                    let [wide, narrow] = number.to_be_bytes();
+                    *out.get_mut(at)? = narrow;
+                    if wide != 0 {
+                        // The instruction takes its longer form. Where the byte is inserted does not matter to a length.
+                        out.push(wide);
+                    }
                 } else {
                     out.get_mut(at..at.checked_add(2)?)?.copy_from_slice(&number.to_be_bytes());
                 }
