@@ -55,7 +55,7 @@ impl Progress for Bar {
         }
         let template = match stage {
             _ if total == 0 => "{msg}",
-            Stage::Removals => "{msg:10} {wide_bar} {pos} of {len}",
+            Stage::Removals | Stage::Weights => "{msg:10} {wide_bar} {pos} of {len}",
             _ => "{msg:10} {wide_bar} {bytes} of {total_bytes}",
         };
         if let Ok(style) = ProgressStyle::with_template(template) {

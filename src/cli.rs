@@ -54,6 +54,16 @@ pub enum Verb {
         "  secateur explain java.desktop --jdk \"$JAVA_HOME\" --format json harbour.jar"
     ))]
     Explain(ExplainArgs),
+    /// Weigh images before they are built: on disk and to pull, by option of the linker, module and archive
+    ///
+    /// Takes what a scan of the program selects, or the modules that --modules names with all that they require.
+    #[command(after_help = concat_examples!(
+        "  secateur weigh harbour.jar",
+        "  secateur weigh --link \"--strip-debug --no-man-pages\" harbour.jar",
+        "  secateur weigh --modules java.sql,java.naming --release 21",
+        "  secateur weigh --modules java.se --without java.desktop --jdk \"$JAVA_HOME\" --format json"
+    ))]
+    Weigh(WeighArgs),
     /// List what a JDK or a built-in catalogue holds
     #[command(after_help = concat_examples!(
         "  secateur platform --jdk \"$JAVA_HOME\"",
@@ -113,6 +123,34 @@ pub struct ExplainArgs {
     pub output: OutputArgs,
 }
 
+/// Arguments of `weigh`.
+#[derive(Args)]
+pub struct WeighArgs {
+    /// Archives, class folders or folders of jars, in class path order
+    #[arg(required_unless_present = "modules", value_name = "INPUT")]
+    pub inputs: Vec<PathBuf>,
+    #[command(flatten)]
+    pub start: StartArgs,
+    #[command(flatten)]
+    pub platform: PlatformChoice,
+    #[command(flatten)]
+    pub selection: SelectionArgs,
+    /// Weigh these modules, with all that they require, in place of a program's
+    #[arg(long, value_name = "MODULES", value_delimiter = ',', conflicts_with_all = ["inputs", "entries", "launch", "policy"])]
+    pub modules: Vec<String>,
+    /// The options that you give the linker, as one text: their image is weighed too
+    #[arg(long, value_name = "OPTIONS", allow_hyphen_values = true)]
+    pub link: Option<String>,
+    /// Say which archive brings what as well: judges the program anew without each archive
+    #[arg(long, conflicts_with = "modules")]
+    pub by_archive: bool,
+    /// How to print the answer
+    #[arg(long, value_enum, default_value_t)]
+    pub format: PlainFormat,
+    #[command(flatten)]
+    pub output: OutputArgs,
+}
+
 /// Arguments of `platform`.
 #[derive(Args)]
 pub struct PlatformArgs {
@@ -131,6 +169,13 @@ pub struct ProgramArgs {
     /// Archives, class folders or folders of jars, in class path order
     #[arg(required = true, value_name = "INPUT")]
     pub inputs: Vec<PathBuf>,
+    #[command(flatten)]
+    pub start: StartArgs,
+}
+
+/// How the program starts, and what is known of its runs.
+#[derive(Args)]
+pub struct StartArgs {
     /// A class to start from, in place of those that manifests name; may be repeated
     #[arg(long = "entry", value_name = "CLASS")]
     pub entries: Vec<String>,
@@ -237,6 +282,16 @@ pub enum PlatformFormat {
     Json,
 }
 
+/// Formats of answers that are tables.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum PlainFormat {
+    /// For people
+    #[default]
+    Text,
+    /// For programs; `secateur schema` prints its schema
+    Json,
+}
+
 /// Formats of `explain`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub enum Format {
@@ -301,11 +356,12 @@ impl From<Colour> for Wanted {
 ///
 /// Options of the launch may stand in a file, which is read here; its errors are those of [`Launch::parse`].
 pub fn plan(program: ProgramArgs, platform: PlatformChoice, selection: SelectionArgs) -> Result<Plan, Error> {
+    let ProgramArgs { inputs, start } = program;
     let mut launch = Launch::default();
-    for file in &program.launch_from {
+    for file in &start.launch_from {
         launch.merge(Launch::of_file(file)?);
     }
-    launch.merge(program.launch.as_deref().map(Launch::parse).transpose()?.unwrap_or_default());
+    launch.merge(start.launch.as_deref().map(Launch::parse).transpose()?.unwrap_or_default());
     let mut said: Vec<String> = Vec::new();
     let mut say = |option: &str, value: String| said.extend([option.to_owned(), value]);
     if let Some(jdk) = &platform.jdk {
@@ -314,20 +370,20 @@ pub fn plan(program: ProgramArgs, platform: PlatformChoice, selection: Selection
     if let Some(release) = platform.release {
         say("--release", release.to_string());
     }
-    program.entries.iter().for_each(|entry| say("--entry", entry.clone()));
-    program.launch.iter().for_each(|launch| say("--launch", launch.clone()));
-    program.launch_from.iter().for_each(|file| say("--launch-from", file.to_string_lossy().into_owned()));
-    program.witness.iter().for_each(|log| say("--witness", log.to_string_lossy().into_owned()));
+    start.entries.iter().for_each(|entry| say("--entry", entry.clone()));
+    start.launch.iter().for_each(|launch| say("--launch", launch.clone()));
+    start.launch_from.iter().for_each(|file| say("--launch-from", file.to_string_lossy().into_owned()));
+    start.witness.iter().for_each(|log| say("--witness", log.to_string_lossy().into_owned()));
     Ok(Plan {
-        inputs: program.inputs,
-        entries: program.entries,
+        inputs,
+        entries: start.entries,
         jdk: platform.jdk,
         release: platform.release,
         policy: selection.policy.into(),
         with: selection.with,
         without: selection.without,
         launch,
-        witness: program.witness,
+        witness: start.witness,
         said,
         ..Plan::default()
     })

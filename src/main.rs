@@ -14,13 +14,16 @@ use std::process::ExitCode;
 use clap::{CommandFactory, Parser};
 use secateur::error::Error;
 use secateur::pipeline;
-use secateur::plan::Plan;
+use secateur::plan::{Plan, Weighed};
 use secateur::report::diagram::{self, dot, mermaid, svg};
 use secateur::report::escape::visible;
-use secateur::report::{Report, explain, html, json, list, listing, markdown, style::Style, text};
+use secateur::report::{Report, explain, html, json, list, listing, markdown, style::Style, text, weighing};
 
 use bar::Bar;
-use cli::{Cli, ExplainArgs, Format, OutputArgs, PlatformArgs, PlatformFormat, ScanArgs, ScanFormat, Verb};
+use cli::{
+    Cli, ExplainArgs, Format, OutputArgs, PlainFormat, PlatformArgs, PlatformFormat, ProgramArgs, ScanArgs, ScanFormat, Verb,
+    WeighArgs,
+};
 use exit::Exit;
 use output::Output;
 
@@ -51,6 +54,7 @@ fn run(cli: Cli) -> Result<Exit, Error> {
     match cli.verb {
         Verb::Scan(arguments) => scan(arguments),
         Verb::Explain(arguments) => explain_module(arguments),
+        Verb::Weigh(arguments) => weigh(arguments),
         Verb::Platform(arguments) => platform(arguments),
         Verb::Schema(output) => {
             Output::open(output.out.as_deref())?.write(|out| out.write_all(json::SCHEMA.as_bytes()))?;
@@ -138,6 +142,23 @@ fn explain_module(arguments: ExplainArgs) -> Result<Exit, Error> {
     )
 }
 
+fn weigh(arguments: WeighArgs) -> Result<Exit, Error> {
+    let WeighArgs { inputs, start, platform, selection, modules, link, by_archive, format, output } = arguments;
+    let plan = Plan { by_archive, ..cli::plan(ProgramArgs { inputs, start }, platform, selection)? };
+    let wanted = Weighed { modules, link };
+    let destination = Output::open(output.out.as_deref())?;
+    let bar = Bar::new(output.quiet);
+    let weighing = on_threads(output.threads, || pipeline::weigh(&plan, &wanted, &bar));
+    bar.clear();
+    let weighing = weighing?;
+    let style = destination.style(output.colour.into(), output.width);
+    destination.write(|out| match format {
+        PlainFormat::Text => weighing::text::render(&weighing, &style, out),
+        PlainFormat::Json => weighing::json::render(&weighing, out),
+    })?;
+    Ok(weighing.report.as_ref().map_or(Exit::Fine, |report| end(report, &output)))
+}
+
 fn platform(arguments: PlatformArgs) -> Result<Exit, Error> {
     let PlatformArgs { platform, format, output } = arguments;
     let plan = Plan { jdk: platform.jdk, release: platform.release, ..Plan::default() };
@@ -166,7 +187,11 @@ fn answer<T: Send>(
     let result = result?;
     let style = destination.style(output.colour.into(), output.width);
     destination.write(|out| render(&result, &style, out))?;
-    let report = report(&result);
+    Ok(end(report(&result), output))
+}
+
+/// What is said of an answer besides the answer, and the exit status.
+fn end(report: &Report, output: &OutputArgs) -> Exit {
     if output.timings {
         for (stage, time) in &report.timings {
             let _ = writeln!(io::stderr(), "{stage:<10} {:>9.1} ms", time.as_secs_f64() * 1e3);
@@ -175,7 +200,7 @@ fn answer<T: Send>(
     if !report.complete && !output.quiet {
         say("incomplete: part of the input could not be read or judged; the findings of scan say which");
     }
-    Ok(Exit::of_answer(report.complete))
+    Exit::of_answer(report.complete)
 }
 
 fn on_threads<T: Send>(threads: Option<u16>, work: impl FnOnce() -> Result<T, Error> + Send) -> Result<T, Error> {

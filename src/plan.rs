@@ -36,6 +36,15 @@ pub struct Plan {
     pub limits: Limits,
 }
 
+/// What is to be weighed, beside the program that the plan names.
+#[derive(Clone, Debug, Default)]
+pub struct Weighed {
+    /// Modules in place of a program's.
+    pub modules: Vec<String>,
+    /// Options of the linker, as its user gives them.
+    pub link: Option<String>,
+}
+
 impl Plan {
     /// Refuses contradictions; the message names both options.
     pub fn validate(&self) -> Result<(), Error> {

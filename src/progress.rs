@@ -19,6 +19,8 @@ pub enum Stage {
     Needs,
     /// Weighing evidence.
     Verdict,
+    /// Measuring a JDK; counted in modules.
+    Weights,
     /// Judging anew without each archive; counted in archives.
     Removals,
 }
@@ -35,6 +37,7 @@ impl Stage {
             Stage::Verifier => "verifier",
             Stage::Needs => "needs",
             Stage::Verdict => "verdict",
+            Stage::Weights => "weights",
             Stage::Removals => "by archive",
         }
     }

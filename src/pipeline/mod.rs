@@ -11,6 +11,7 @@ mod listing;
 mod path;
 mod remarks;
 mod responsibility;
+mod weigh;
 
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
@@ -20,13 +21,14 @@ use crate::diag::Findings;
 use crate::error::Error;
 use crate::graph::ModuleGraph;
 use crate::needs;
-use crate::plan::Plan;
+use crate::plan::{Plan, Weighed};
 use crate::platform::{Catalogue, ModuleId};
 use crate::program::{self, EntryPoints, Program, Resources, Said, View, Wanted};
 use crate::progress::{Progress, Stage};
 use crate::reach::{self, Reach, Start};
 use crate::report::dossier::Dossier;
 use crate::report::responsibility::Responsibility;
+use crate::report::weighing::Weighing;
 use crate::report::{Explanation, PlatformListing, Report};
 use crate::verdict::{self, Judgement, Selection};
 use crate::witness::{self, Log};
@@ -92,6 +94,34 @@ pub fn explain(plan: &Plan, module: &str, progress: &dyn Progress) -> Result<Exp
     explain::explanation(plan, &analysis, module)
 }
 
+/// Weighs images of what a scan selects, or of modules that are named in place of a program.
+///
+/// # Errors
+///
+/// As [`scan`]; also [`Error::Usage`] for a module that the platform does not have, for options of the linker whose effect
+/// is not known, and for neither a program nor modules.
+pub fn weigh(plan: &Plan, wanted: &Weighed, progress: &dyn Progress) -> Result<Weighing, Error> {
+    match (plan.inputs.is_empty(), wanted.modules.is_empty()) {
+        (false, true) => weigh::program(plan, wanted, analyse(plan, progress)?, progress),
+        (true, false) => {
+            plan.validate()?;
+            let (catalogue, reason) = named_platform(plan)?;
+            weigh::modules(plan, wanted, &catalogue, reason, progress)
+        }
+        (true, true) => Err(Error::Usage("weigh needs a program, or modules by --modules".into())),
+        (false, false) => Err(Error::Usage("--modules stands in place of a program: give one of them".into())),
+    }
+}
+
+/// The platform that a plan names, or the newest one built in, and why it was taken.
+fn named_platform(plan: &Plan) -> Result<(Catalogue, &'static str), Error> {
+    match (&plan.jdk, plan.release) {
+        (Some(home), _) => Ok((Catalogue::of_jdk(home)?, "the given JDK")),
+        (None, Some(release)) => Ok((Catalogue::built_in(release)?, "asked for")),
+        (None, None) => Ok((Catalogue::built_in(*Catalogue::BUILT_IN.end())?, "the newest one built in")),
+    }
+}
+
 /// Lists what a catalogue or a JDK holds.
 ///
 /// # Errors
@@ -99,11 +129,8 @@ pub fn explain(plan: &Plan, module: &str, progress: &dyn Progress) -> Result<Exp
 /// [`Error::Usage`] for a release without catalogue, [`Error::Jdk`] for a folder that is no JDK.
 pub fn platform(plan: &Plan) -> Result<PlatformListing, Error> {
     plan.validate()?;
-    let catalogue = match (&plan.jdk, plan.release) {
-        (Some(home), _) => Catalogue::of_jdk(home)?,
-        (None, release) => Catalogue::built_in(release.unwrap_or(*Catalogue::BUILT_IN.end()))?,
-    };
-    listing::listing(&catalogue, if plan.jdk.is_some() { "the given JDK" } else { "asked for" })
+    let (catalogue, reason) = named_platform(plan)?;
+    listing::listing(&catalogue, reason)
 }
 
 fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {

@@ -12,13 +12,12 @@ use crate::archive::{Archive, ArchiveId, Kind};
 use crate::diag::Findings;
 use crate::error::Error;
 use crate::plan::Plan;
-use crate::platform::{Catalogue, ModuleId};
+use crate::platform::ModuleId;
 use crate::program::{self, Program};
 use crate::progress::{Progress, Silent, Stage};
 use crate::report::responsibility::{ArchiveRow, CostRow, Responsibility, Share};
 use crate::responsibility::{self, Removal};
 use crate::verdict::{Place, Standing};
-use crate::weight;
 
 use super::{Analysis, Clock, Ground, judge};
 
@@ -39,7 +38,7 @@ pub(super) fn responsibility(
     let all: Vec<ArchiveId> = archives.clone().collect();
     let always = left_without(plan, analysis, &all)?;
     let removals = removals(plan, analysis, &all, &always, progress)?;
-    let weigh = |modules: &[ModuleId]| bytes(catalogue, modules);
+    let weigh = |modules: &[ModuleId]| analysis.scales.total(catalogue, modules.iter().copied()).exact();
     let table = responsibility::table(&selection.modules, &always, &removals, &weigh);
     let share = |share: &responsibility::Share| Share {
         modules: share.modules.iter().map(|&id| catalogue.name(id).to_owned()).collect(),
@@ -72,11 +71,6 @@ pub(super) fn responsibility(
         total: table.total,
         uncertain: uncertain.map(cost).collect(),
     })
-}
-
-/// Bytes of an image with these modules.
-fn bytes(catalogue: &Catalogue, modules: &[ModuleId]) -> Option<u64> {
-    weight::total(&catalogue.modules, modules.iter().copied()).exact()
 }
 
 /// What is left without each of some archives, in that order.

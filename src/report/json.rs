@@ -51,7 +51,7 @@ pub(super) fn compact(kind: &'static str, body: impl Serialize) -> io::Result<St
     Ok(escape::in_json(&text).into_owned())
 }
 
-fn document(kind: &'static str, body: impl Serialize, out: &mut dyn Write) -> io::Result<()> {
+pub(super) fn document(kind: &'static str, body: impl Serialize, out: &mut dyn Write) -> io::Result<()> {
     let text = serde_json::to_string_pretty(&Document::of(kind, body)).map_err(io::Error::from)?;
     out.write_all(escape::in_json(&text).as_bytes())?;
     writeln!(out)
@@ -144,7 +144,7 @@ struct Totals {
 }
 
 #[derive(Serialize)]
-struct Platform<'a> {
+pub(super) struct Platform<'a> {
     release: u16,
     source: &'a str,
     reason: &'a str,
@@ -393,7 +393,7 @@ impl<'a> Why<'a> {
 }
 
 impl<'a> Platform<'a> {
-    fn of(row: &'a PlatformRow) -> Self {
+    pub(super) fn of(row: &'a PlatformRow) -> Self {
         Platform {
             release: row.release,
             source: &row.source,
