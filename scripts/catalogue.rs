@@ -9,11 +9,9 @@ use secateur::{platform, weight};
 fn main() -> ExitCode {
     let arguments: Vec<_> = std::env::args_os().skip(1).collect();
     let result = match &*arguments {
-        [older, newer, catalogues, figures] => write(
-            [Path::new(older), Path::new(newer)],
-            Path::new(catalogues),
-            Path::new(figures),
-        ),
+        [older, newer, catalogues, figures] => {
+            write([Path::new(older), Path::new(newer)], Path::new(catalogues), Path::new(figures))
+        }
         _ => Err("four arguments are needed: JDK 17, JDK 25, two folders to write to".to_owned()),
     };
     match result {

@@ -21,8 +21,8 @@ use secateur::report::{Report, explain, html, json, list, listing, markdown, sty
 
 use bar::Bar;
 use cli::{
-    Cli, ExplainArgs, Format, OutputArgs, PlainFormat, PlatformArgs, PlatformFormat, ProgramArgs, ScanArgs, ScanFormat, Verb,
-    WeighArgs,
+    Cli, ExplainArgs, Format, OutputArgs, PlainFormat, PlatformArgs, PlatformFormat, ProgramArgs, ScanArgs, ScanFormat,
+    Verb, WeighArgs,
 };
 use exit::Exit;
 use output::Output;

@@ -113,7 +113,7 @@ fn the_readme_shows_real_output() {
 #[test]
 fn help_gives_examples_and_statuses() {
     compare("help.txt", text(&run(&["--help"]).stdout));
-    for verb in ["scan", "explain", "platform"] {
+    for verb in ["scan", "explain", "weigh", "platform"] {
         let output = run(&[verb, "--help"]);
         let help = text(&output.stdout);
         assert_eq!(status(&output), 0);

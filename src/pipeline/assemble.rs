@@ -18,8 +18,8 @@ use crate::report::{
     WeightRow,
 };
 use crate::verdict::{self, Evidence, Place};
-use crate::witness::Log;
 use crate::weight::{Scales, Weight};
+use crate::witness::Log;
 
 use super::{Analysis, launch, remarks};
 

@@ -1,9 +1,9 @@
 //! Puts a catalogue into words.
 
+use crate::error::Error;
 use crate::graph::ModuleGraph;
 use crate::platform::{Catalogue, ModuleId};
 use crate::report::{PlatformListing, PlatformModuleRow};
-use crate::error::Error;
 use crate::weight::Scales;
 
 use super::assemble::{basis, module_weight, platform};

@@ -31,8 +31,8 @@ use crate::report::responsibility::Responsibility;
 use crate::report::weighing::Weighing;
 use crate::report::{Explanation, PlatformListing, Report};
 use crate::verdict::{self, Judgement, Selection};
-use crate::witness::{self, Log};
 use crate::weight::Scales;
+use crate::witness::{self, Log};
 
 /// Everything that the stages made, before it is put into words.
 struct Analysis {

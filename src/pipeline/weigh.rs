@@ -24,7 +24,12 @@ struct Candidate {
 }
 
 /// Weighs what a scan selects.
-pub(super) fn program(plan: &Plan, wanted: &Weighed, analysis: Analysis, progress: &dyn Progress) -> Result<Weighing, Error> {
+pub(super) fn program(
+    plan: &Plan,
+    wanted: &Weighed,
+    analysis: Analysis,
+    progress: &dyn Progress,
+) -> Result<Weighing, Error> {
     let mut report = assemble::report(plan, &analysis);
     let Analysis { catalogue, selection, .. } = &analysis;
     let mut weighing = weigh(catalogue, &selection.modules, wanted, report.platform.clone(), progress)?;
@@ -192,8 +197,11 @@ fn advice(found: &[(Candidate, ImageBytes)], zip_levels: bool) -> Vec<String> {
     let pairs = found.iter().skip(1).filter(|(candidate, _)| candidate.options.form.compression != Compression::None);
     let worse = pairs.filter_map(|(candidate, image)| {
         let (with, without) = (gzip(image)?, gzip(plain)?);
-        (image.total() < plain.total() && with > without && !candidate.options.form.stripped)
-            .then_some((candidate, image, with - without))
+        (image.total() < plain.total() && with > without && !candidate.options.form.stripped).then_some((
+            candidate,
+            image,
+            with - without,
+        ))
     });
     if let Some((candidate, image, more)) = worse.max_by_key(|(.., more)| *more) {
         sentences.push(format!(
@@ -227,13 +235,13 @@ fn advice(found: &[(Candidate, ImageBytes)], zip_levels: bool) -> Vec<String> {
             megabytes(image.total()),
         ));
     }
-    if let Some((_, image)) = of("with startup") {
-        if let Some(bytes) = image.startup_archive {
-            sentences.push(format!(
-                "Startup archives add about {}, hardly depending on the modules; without them the JVM starts more slowly.",
-                megabytes(bytes)
-            ));
-        }
+    if let Some((_, image)) = of("with startup")
+        && let Some(bytes) = image.startup_archive
+    {
+        sentences.push(format!(
+            "Startup archives add about {}, hardly depending on the modules; without them the JVM starts more slowly.",
+            megabytes(bytes)
+        ));
     }
     sentences
 }
@@ -253,10 +261,8 @@ fn commands(scales: &Scales, list: &[String]) -> (Vec<CommandRow>, Vec<CommandRo
     let modules = scales.figures().into_iter().flat_map(|figures| &figures.modules);
     let all: BTreeMap<&str, &str> =
         modules.flat_map(|module| module.commands.iter().map(|command| (&**command, &*module.name))).collect();
-    let row = |(command, module): (&&str, &&str)| CommandRow {
-        command: (*command).to_owned(),
-        module: (*module).to_owned(),
-    };
+    let row =
+        |(command, module): (&&str, &&str)| CommandRow { command: (*command).to_owned(), module: (*module).to_owned() };
     let (has, lacks): (Vec<_>, Vec<_>) = all.iter().map(row).partition(|row| list.contains(&row.module));
     (has, lacks)
 }

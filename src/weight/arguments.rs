@@ -5,8 +5,14 @@
 use super::options::{Compression, ImageOptions};
 
 /// Options that say where things are or what the image is for, and change none of its bytes.
-const WITHOUT_EFFECT: [&str; 6] =
-    ["--ignore-modified-runtime", "--ignore-signing-information", "--order-resources", "--save-opts", "--verbose", "-v"];
+const WITHOUT_EFFECT: [&str; 6] = [
+    "--ignore-modified-runtime",
+    "--ignore-signing-information",
+    "--order-resources",
+    "--save-opts",
+    "--verbose",
+    "-v",
+];
 
 impl ImageOptions {
     /// Reads options of the linker, separated by blanks: `--strip-debug --compress=zip-9`.

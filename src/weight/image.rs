@@ -56,8 +56,12 @@ pub(super) fn weigh(
     selection: &[ModuleId],
     options: &ImageOptions,
 ) -> Option<ImageBytes> {
-    let mut places: Vec<usize> =
-        selection.iter().map(|id| figures.place(catalogue.name(*id))).collect::<Option<BTreeSet<_>>>()?.into_iter().collect();
+    let mut places: Vec<usize> = selection
+        .iter()
+        .map(|id| figures.place(catalogue.name(*id)))
+        .collect::<Option<BTreeSet<_>>>()?
+        .into_iter()
+        .collect();
     places.sort_unstable();
     let modules: Vec<&ModuleFigures> = places.iter().filter_map(|place| figures.modules.get(*place)).collect();
     let file = modules_file(figures, catalogue, selection, &places, &modules, options)?;
@@ -118,10 +122,9 @@ fn startup(figures: &Figures, modules: &[&ModuleFigures]) -> Option<Files> {
 
 fn add(layer: &mut Option<Layer>, files: &Files) {
     // Files that have bytes but no compressed ones were never measured.
-    *layer = layer.filter(|_| files.gzip > 0 || files.count == 0).map(|layer| Layer {
-        gzip: layer.gzip + files.gzip,
-        zstd: layer.zstd + files.zstd,
-    });
+    *layer = layer
+        .filter(|_| files.gzip > 0 || files.count == 0)
+        .map(|layer| Layer { gzip: layer.gzip + files.gzip, zstd: layer.zstd + files.zstd });
 }
 
 /// Two properties: the version, and the modules with a blank between them.
@@ -165,10 +168,10 @@ fn modules_file(
         index += own_index + entries * attribute(name) + stored.sizes + stored.texts;
         index += entries * 4 + entries_behind(contents, stored.bytes, entries);
         contents += stored.bytes;
-        layer = layer.zip(stored.gzip).zip(stored.zstd).map(|((layer, gzip), zstd)| Layer {
-            gzip: layer.gzip + gzip,
-            zstd: layer.zstd + zstd,
-        });
+        layer = layer
+            .zip(stored.gzip)
+            .zip(stored.zstd)
+            .map(|((layer, gzip), zstd)| Layer { gzip: layer.gzip + gzip, zstd: layer.zstd + zstd });
     }
     let names = if form.compression == Compression::SharedTexts {
         let texts = figures.shared_texts.get(&form)?;
@@ -198,13 +201,13 @@ fn far_places(texts: &[Shared], modules: &[&ModuleFigures], form: Form, places: 
     let table = of(|stored| stored.texts).saturating_sub(shared(texts, places));
     let single = of(|stored| stored.single_texts);
     let behind = table.saturating_sub(FAR).min(single);
-    if single == 0 { 0 } else { of(|stored| stored.singles) * behind / single }
+    (of(|stored| stored.singles) * behind).checked_div(single).unwrap_or(0)
 }
 
 /// How many of a module's entries have a place that takes a fourth byte, their sizes taken as alike.
 fn entries_behind(start: u64, bytes: u64, entries: u64) -> u64 {
     let below = FOUR_BYTES.saturating_sub(start).min(bytes);
-    if bytes == 0 { 0 } else { entries - entries * below / bytes }
+    entries - (entries * below).checked_div(bytes).unwrap_or(entries)
 }
 
 /// Bytes that were counted for several of the selected modules and are there once.

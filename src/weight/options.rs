@@ -97,6 +97,7 @@ impl<'de> Deserialize<'de> for Form {
 
 /// Options of one image.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[allow(clippy::struct_excessive_bools, reason = "the linker has a switch for each")]
 pub struct ImageOptions {
     /// What becomes of classes and resources.
     pub form: Form,

@@ -47,7 +47,8 @@ impl Scales {
         let kept = match file.as_deref().map(cache::load) {
             Some(Found::Figures(figures)) => Some(*figures),
             Some(Found::Damaged(reason)) => {
-                remarks.push(format!("figures kept from an earlier run cannot be used and are measured anew: {reason}"));
+                remarks
+                    .push(format!("figures kept from an earlier run cannot be used and are measured anew: {reason}"));
                 None
             }
             Some(Found::Nothing) | None => None,
@@ -117,7 +118,8 @@ impl Scales {
     /// Bytes that go from an image when some of its modules go: both lists closed under `requires`.
     pub fn freed(&self, catalogue: &Catalogue, selected: &[ModuleId], gone: &BTreeSet<ModuleId>) -> Option<u64> {
         let rest = selected.iter().copied().filter(|id| !gone.contains(id));
-        let (with, without) = (self.total(catalogue, selected.iter().copied()).exact()?, self.total(catalogue, rest).exact()?);
+        let (with, without) =
+            (self.total(catalogue, selected.iter().copied()).exact()?, self.total(catalogue, rest).exact()?);
         with.checked_sub(without)
     }
 

@@ -15,6 +15,11 @@ const SHOWN_PARTS: usize = 15;
 /// Uncertain modules.
 const SHOWN_UNCERTAIN: usize = 10;
 
+/// Commands that an operator may look for in production: what the JDK's tool specifications file under monitoring and
+/// troubleshooting. JSON has all that are lacking.
+const FOR_OPERATORS: [&str; 11] =
+    ["jcmd", "jconsole", "jdb", "jfr", "jhsdb", "jinfo", "jmap", "jps", "jstack", "jstat", "keytool"];
+
 /// Writes the whole page.
 pub fn render(weighing: &Weighing, style: &Style, out: &mut dyn Write) -> io::Result<()> {
     let page = &mut Page::new(style, out);
@@ -38,21 +43,43 @@ fn verdict(weighing: &Weighing, page: &mut Page<'_>) -> io::Result<()> {
     let text = match weighing.images.first() {
         Some(plain) => {
             let layer = plain.gzip.map(|gzip| format!(", {} to pull as a gzip layer", megabytes(gzip)));
-            format!("An image of {modules} of Java {} is {} on disk{}.", weighing.platform.release, megabytes(plain.on_disk), layer.unwrap_or_default())
+            format!(
+                "An image of {modules} of Java {} is {} on disk{}.",
+                weighing.platform.release,
+                megabytes(plain.on_disk),
+                layer.unwrap_or_default()
+            )
         }
         None => format!("What an image of {modules} of Java {} weighs is not known.", weighing.platform.release),
     };
     page.paragraph(0, Some(Ink::Verdict), &text)?;
     page.gap()?;
     let platform = &weighing.platform;
-    let text = format!("Java {}, because {}. Modules from the {}. Weights: {}.", platform.release, platform.reason, platform.source, weighing.basis);
+    let text = format!(
+        "Java {}, because {}. Modules from the {}. Weights: {}.",
+        platform.release, platform.reason, platform.source, weighing.basis
+    );
     page.hanging("for", 7, None, &text)?;
     if let Some(doubt) = weighing.doubt {
         let by_others = match doubt.bytes {
-            Some(bytes) => format!("by those of Java {} the plain image is {}, and the truth may lie on either side", doubt.other, megabytes(bytes)),
-            None => format!("those of Java {} lack some of these modules, so how wide the doubt is cannot be said", doubt.other),
+            Some(bytes) => format!(
+                "by those of Java {} the plain image is {}, and the truth may lie on either side",
+                doubt.other,
+                megabytes(bytes)
+            ),
+            None => format!(
+                "those of Java {} lack some of these modules, so how wide the doubt is cannot be said",
+                doubt.other
+            ),
         };
-        page.paragraph(7, None, &format!("Nobody measured a JDK of this release. The figures are those of Java {}; {by_others}.", doubt.taken))?;
+        page.paragraph(
+            7,
+            None,
+            &format!(
+                "Nobody measured a JDK of this release. The figures are those of Java {}; {by_others}.",
+                doubt.taken
+            ),
+        )?;
     }
     if !weighing.unknown.is_empty() {
         page.paragraph(7, None, &format!("Nothing is known of the bytes of {}.", weighing.unknown.join(", ")))?;
@@ -68,14 +95,20 @@ fn images(weighing: &Weighing, page: &mut Page<'_>) -> io::Result<()> {
         return Ok(());
     }
     page.gap()?;
-    let columns = widest(weighing.images.iter().map(|image| image.label.as_str()), page.width().0.saturating_sub(48).max(20));
+    let columns =
+        widest(weighing.images.iter().map(|image| image.label.as_str()), page.width().0.saturating_sub(48).max(20));
     page.row("", ("linked with", columns), "on disk", &format!("{:>11}  {:>11}", "gzip layer", "zstd layer"))?;
     for image in &weighing.images {
         let layer = |bytes: Option<u64>| bytes.map_or_else(|| "?".into(), megabytes);
         let rest = format!("{:>11}  {:>11}", layer(image.gzip), layer(image.zstd));
         let about = if image.startup_archive.is_some() { "about" } else { "" };
         let rest = format!("{rest}  {about}");
-        page.row(if image.given { ">" } else { "" }, (&image.label, columns), &megabytes(image.on_disk), rest.trim_end())?;
+        page.row(
+            if image.given { ">" } else { "" },
+            (&image.label, columns),
+            &megabytes(image.on_disk),
+            rest.trim_end(),
+        )?;
     }
     page.gap()?;
     weighing.advice.iter().try_for_each(|sentence| page.hanging("-", 2, None, sentence))
@@ -131,9 +164,8 @@ fn commands(weighing: &Weighing, page: &mut Page<'_>) -> io::Result<()> {
     let names = |rows: &[CommandRow]| rows.iter().map(|row| row.command.as_str()).collect::<Vec<_>>().join(", ");
     let has = if weighing.commands.is_empty() { "none".to_owned() } else { names(&weighing.commands) };
     page.hanging("has", 7, None, &format!("the commands {has}"))?;
-    // Those that an operator may look for, rather than all tools of a developer.
-    let lacks: Vec<String> =
-        weighing.commands_lacking.iter().map(|row| format!("{} ({})", row.command, row.module)).collect();
+    let for_operators = weighing.commands_lacking.iter().filter(|row| FOR_OPERATORS.contains(&row.command.as_str()));
+    let lacks: Vec<String> = for_operators.map(|row| format!("{} ({})", row.command, row.module)).collect();
     if !lacks.is_empty() {
         page.hanging("lacks", 7, Some(Ink::Faint), &lacks.join(", "))?;
     }

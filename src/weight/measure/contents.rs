@@ -39,10 +39,11 @@ impl Content<'_> {
     pub(super) fn read(&self, stripped: bool, pool: PoolAfter) -> Result<Cow<'_, [u8]>, String> {
         let whole = |reason| format!("{}: {reason}", self.path);
         let bytes = self.file.read().map_err(whole)?;
-        if stripped && self.has_debug_data() {
-            if let Some(without) = without_debug_data(&bytes, pool) {
-                return Ok(Cow::Owned(without));
-            }
+        if stripped
+            && self.has_debug_data()
+            && let Some(without) = without_debug_data(&bytes, pool)
+        {
+            return Ok(Cow::Owned(without));
         }
         Ok(bytes)
     }
@@ -115,12 +116,7 @@ struct Part {
     stream: Vec<u8>,
 }
 
-fn chunk_sums(
-    chunk: &[Content<'_>],
-    forms: &[Form],
-    job: &Job,
-    squeezer: &mut Squeezer,
-) -> Result<Vec<Part>, String> {
+fn chunk_sums(chunk: &[Content<'_>], forms: &[Form], job: &Job, squeezer: &mut Squeezer) -> Result<Vec<Part>, String> {
     let mut parts: Vec<Part> = forms.iter().map(|_| Part::default()).collect();
     for content in chunk {
         for stripped in [false, true] {
@@ -154,13 +150,7 @@ fn chunk_sums(
 }
 
 /// Length of a zlib stream; the stream itself, header included, is written where it goes over the wire.
-fn zlib(
-    bytes: &[u8],
-    level: u8,
-    known: Option<u64>,
-    stream: Option<&mut Vec<u8>>,
-    squeezer: &mut Squeezer,
-) -> u64 {
+fn zlib(bytes: &[u8], level: u8, known: Option<u64>, stream: Option<&mut Vec<u8>>, squeezer: &mut Squeezer) -> u64 {
     match (stream, known) {
         (None, Some(deflated)) => deflated + ZLIB_FRAME,
         (None, None) => squeezer.zlib(bytes, level),

@@ -186,10 +186,10 @@ pub(super) fn extend(
     let lengths_known = holdings.contents.get(base).is_some_and(|contents| contents::lengths_agree(contents));
     let job = Job { forms: forms.to_vec(), wire: wire.to_vec(), pool, lengths_known };
     let io = |error: std::io::Error| unreadable(catalogue, "lib/modules", &error.to_string());
-    if figures.index.bytes == 0 {
-        if let Some(own) = &own {
-            figures.index = files::index_wire(own.index()).map_err(io)?;
-        }
+    if figures.index.bytes == 0
+        && let Some(own) = &own
+    {
+        figures.index = files::index_wire(own.index()).map_err(io)?;
     }
     let finished = std::sync::atomic::AtomicUsize::new(0);
     let all = holdings.contents.len();

@@ -99,7 +99,7 @@ pub(super) fn index<'p>(module: &str, paths: impl Iterator<Item = &'p str>, firs
     // The module among the children of `/modules`.
     index.bytes += 4;
     index.names.insert(module.to_owned());
-    for folder in all.into_iter().filter(|folder| !folder.split('/').next().is_some_and(|top| top == "META-INF")) {
+    for folder in all.into_iter().filter(|folder| folder.split('/').next().is_none_or(|top| top != "META-INF")) {
         index.packages.insert(folder.replace('/', "."));
     }
     index.bytes += index.names.iter().map(|name| length(name)).sum::<u64>();

@@ -200,7 +200,8 @@ pub(super) fn shared(modules: &[Texts], indices: &[Index], base: usize) -> Vec<S
         for (text, of) in &mut holders {
             if names.has(text) {
                 of.retain(|number| {
-                    usize::from(*number) == base || indices.get(usize::from(*number)).is_some_and(|index| index.has(text))
+                    usize::from(*number) == base
+                        || indices.get(usize::from(*number)).is_some_and(|index| index.has(text))
                 });
             }
         }

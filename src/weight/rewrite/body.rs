@@ -6,9 +6,7 @@ use std::ops::Range;
 
 use super::constants::{Constants, u2, u4};
 use crate::classfile::Instruction;
-use crate::classfile::opcode::{
-    ANEWARRAY, CHECKCAST, GETSTATIC, INSTANCEOF, LDC, LDC_W, LDC2_W, MULTIANEWARRAY, NEW,
-};
+use crate::classfile::opcode::{ANEWARRAY, CHECKCAST, GETSTATIC, INSTANCEOF, LDC, LDC_W, LDC2_W, MULTIANEWARRAY, NEW};
 
 /// Annotations within annotations; those of a JDK reach three.
 const ANNOTATION_DEPTH: u8 = 32;

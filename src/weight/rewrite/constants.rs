@@ -81,9 +81,9 @@ impl Constants {
     /// The index of the descriptor that a constant of this kind holds, else `None`.
     pub(super) fn descriptor_of(&self, class: &[u8], index: u16) -> Option<u16> {
         let bytes = self.bytes(class, index)?;
-        match bytes.first()? {
-            &NAME_AND_TYPE => u2(bytes, 3),
-            &METHOD_TYPE => u2(bytes, 1),
+        match *bytes.first()? {
+            NAME_AND_TYPE => u2(bytes, 3),
+            METHOD_TYPE => u2(bytes, 1),
             _ => None,
         }
     }

@@ -35,7 +35,9 @@ pub(in crate::weight) fn share(class: &[u8], place: &mut dyn FnMut(&[u8]) -> u32
         };
         // Names come to the table before the shape that holds them.
         let mut list = Vec::with_capacity(4 * names.len());
-        names.into_iter().for_each(|name| write(place(name), &mut list));
+        for name in names {
+            write(place(name), &mut list);
+        }
         out.push(DESCRIPTOR);
         write(place(&shape), &mut out);
         write(u32::try_from(list.len()).ok()?, &mut out);
@@ -72,7 +74,7 @@ fn parse(text: &[u8]) -> Option<(Vec<u8>, Vec<&[u8]>)> {
         let slash = class.iter().rposition(|b| *b == b'/');
         let (package, name) = match slash {
             Some(at) => (class.get(..at)?, class.get(at + 1..)?),
-            None => (&class[..0], class),
+            None => (Default::default(), class),
         };
         names.push(package);
         names.push(name);
