@@ -1,11 +1,13 @@
 //! The command line: types only, no input, no output, no logic beyond turning arguments into a [`Plan`].
 
+use std::ffi::OsString;
 use std::path::PathBuf;
+use std::time::Duration;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use secateur::error::Error;
 use secateur::needs::Launch;
-use secateur::plan::Plan;
+use secateur::plan::{Plan, TrialPlan};
 use secateur::report::style::Colour as Wanted;
 use secateur::verdict;
 
@@ -15,6 +17,7 @@ macro_rules! concat_examples {
         concat!("Examples:\n", $($line, "\n",)+ "\n",
 "Exit statuses:
    0  fine
+   1  the trial failed (settle): no list was seen to pass, and the answer says why
    2  wrong usage or configuration
    3  part of the input could not be read or judged; the result is printed all the same, and says so
    4  input or output failed
@@ -64,6 +67,19 @@ pub enum Verb {
         "  secateur weigh --modules java.se --without java.desktop --jdk \"$JAVA_HOME\" --format json"
     ))]
     Weigh(WeighArgs),
+    /// Let the JVM show which modules in doubt your own command misses
+    ///
+    /// Runs COMMAND, whatever starts the JVM inside it: on the whole JDK, watching which modules it loads; with the list
+    /// that scan gives; without each module in doubt; and at the end on a linked image. What it prints is quoted where it
+    /// fails. The command gets the JDK first on PATH and in JAVA_HOME, and options of the JVM by JDK_JAVA_OPTIONS, behind
+    /// those that are there already. It must end by itself, with exit status 0 where all is well.
+    #[command(after_help = concat_examples!(
+        "  secateur settle harbour.jar --jdk \"$JAVA_HOME\" -- java -jar harbour.jar --self-check",
+        "  secateur settle app.jar --jdk \"$JAVA_HOME\" --repeat 3 --timeout 120 -- ./smoke.sh 'two words'",
+        "  secateur settle app.jar --jdk \"$JAVA_HOME\" --format json --out trial.json -- ./smoke.sh",
+        "  jlink --add-modules \"$(secateur settle app.jar --jdk \"$JAVA_HOME\" --format list -- ./smoke.sh)\" --output runtime"
+    ))]
+    Settle(SettleArgs),
     /// List what a JDK or a built-in catalogue holds
     #[command(after_help = concat_examples!(
         "  secateur platform --jdk \"$JAVA_HOME\"",
@@ -149,6 +165,51 @@ pub struct WeighArgs {
     pub format: PlainFormat,
     #[command(flatten)]
     pub output: OutputArgs,
+}
+
+/// Arguments of `settle`.
+#[derive(Args)]
+pub struct SettleArgs {
+    #[command(flatten)]
+    pub program: ProgramArgs,
+    /// The JDK to run the command on and to link images with
+    #[arg(long, value_name = "DIR")]
+    pub jdk: PathBuf,
+    #[command(flatten)]
+    pub selection: SelectionArgs,
+    /// Run each trial so often; runs that disagree prove nothing
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=100))]
+    pub repeat: u16,
+    /// Seconds that one run of the command may take; with modules withheld less, where the whole JDK needs less
+    #[arg(long, value_name = "SECONDS", default_value_t = 600, value_parser = clap::value_parser!(u32).range(1..=86_400))]
+    pub timeout: u32,
+    /// What the command has to print on standard output: what differs degrades
+    #[arg(long, value_name = "FILE")]
+    pub expect: Option<PathBuf>,
+    /// Leave out also what reading calls needed and the command does not miss: it runs all that matters
+    #[arg(long)]
+    pub trust_command: bool,
+    /// How to print the answer: `list` is the recommended list, as one comma-separated line
+    #[arg(long, value_enum, default_value_t)]
+    pub format: PlatformFormat,
+    #[command(flatten)]
+    pub output: OutputArgs,
+    /// The command and its words, behind `--`
+    #[arg(last = true, required = true, value_name = "COMMAND")]
+    pub command: Vec<OsString>,
+}
+
+impl SettleArgs {
+    /// What is to be tried.
+    pub fn trial(&self) -> TrialPlan {
+        TrialPlan {
+            command: self.command.clone(),
+            repeat: self.repeat,
+            timeout: Duration::from_secs(self.timeout.into()),
+            expect: self.expect.clone(),
+            trust_command: self.trust_command,
+        }
+    }
 }
 
 /// Arguments of `platform`.
@@ -270,7 +331,7 @@ pub enum ScanFormat {
     Svg,
 }
 
-/// Formats of `platform`.
+/// Formats of `platform` and `settle`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub enum PlatformFormat {
     /// For people

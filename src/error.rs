@@ -33,6 +33,9 @@ pub enum Error {
         /// What is wrong with it, naming file and entry.
         reason: String,
     },
+    /// A trial was broken off; whatever it had started has been ended.
+    #[error("the trial was broken off, and what it had started is ended")]
+    BrokenOff,
     /// The program itself is at fault, for example an embedded catalogue cannot be read.
     #[error("internal fault: {0}")]
     Internal(String),

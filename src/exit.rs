@@ -9,6 +9,8 @@ use secateur::error::Error;
 pub enum Exit {
     /// All was read and said.
     Fine,
+    /// The trial of a command showed no list that passes.
+    TrialFailed,
     /// Arguments or configuration are wrong.
     Usage,
     /// The answer was printed, and it may lack something.
@@ -29,6 +31,7 @@ impl Exit {
     pub fn of_error(error: &Error) -> Self {
         match error {
             Error::Usage(_) => Exit::Usage,
+            Error::BrokenOff => Exit::TrialFailed,
             Error::Input { .. } | Error::Output { .. } | Error::Jdk { .. } => Exit::Io,
             _ => Exit::Fault,
         }
@@ -38,6 +41,7 @@ impl Exit {
     pub fn status(self) -> u8 {
         match self {
             Exit::Fine => 0,
+            Exit::TrialFailed => 1,
             Exit::Usage => 2,
             Exit::Incomplete => 3,
             Exit::Io => 4,
@@ -58,8 +62,8 @@ mod tests {
 
     #[test]
     fn statuses_are_the_documented_ones_and_differ() {
-        let all = [Exit::Fine, Exit::Usage, Exit::Incomplete, Exit::Io, Exit::Fault];
-        assert_eq!(all.map(Exit::status), [0, 2, 3, 4, 70]);
+        let all = [Exit::Fine, Exit::TrialFailed, Exit::Usage, Exit::Incomplete, Exit::Io, Exit::Fault];
+        assert_eq!(all.map(Exit::status), [0, 1, 2, 3, 4, 70]);
     }
 
     #[test]

@@ -34,6 +34,8 @@ pub mod reach;
 pub mod verdict;
 pub mod weight;
 
+pub mod trial;
+
 pub mod responsibility;
 
 pub mod report;

@@ -6,10 +6,13 @@ mod exit;
 mod output;
 
 use std::any::Any;
+use std::cell::Cell;
 use std::error::Error as _;
 use std::io::{self, Write};
 use std::panic::{self, AssertUnwindSafe};
 use std::process::ExitCode;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use clap::{CommandFactory, Parser};
 use secateur::error::Error;
@@ -17,12 +20,12 @@ use secateur::pipeline;
 use secateur::plan::{Plan, Weighed};
 use secateur::report::diagram::{self, dot, mermaid, svg};
 use secateur::report::escape::visible;
-use secateur::report::{Report, explain, html, json, list, listing, markdown, style::Style, text, weighing};
+use secateur::report::{Report, explain, html, json, list, listing, markdown, style::Style, text, trial, weighing};
 
 use bar::Bar;
 use cli::{
-    Cli, ExplainArgs, Format, OutputArgs, PlainFormat, PlatformArgs, PlatformFormat, ProgramArgs, ScanArgs, ScanFormat,
-    Verb, WeighArgs,
+    Cli, ExplainArgs, Format, OutputArgs, PlainFormat, PlatformArgs, PlatformChoice, PlatformFormat, ProgramArgs,
+    ScanArgs, ScanFormat, SettleArgs, Verb, WeighArgs,
 };
 use exit::Exit;
 use output::Output;
@@ -55,6 +58,7 @@ fn run(cli: Cli) -> Result<Exit, Error> {
         Verb::Scan(arguments) => scan(arguments),
         Verb::Explain(arguments) => explain_module(arguments),
         Verb::Weigh(arguments) => weigh(arguments),
+        Verb::Settle(arguments) => settle(arguments),
         Verb::Platform(arguments) => platform(arguments),
         Verb::Schema(output) => {
             Output::open(output.out.as_deref())?.write(|out| out.write_all(json::SCHEMA.as_bytes()))?;
@@ -157,6 +161,42 @@ fn weigh(arguments: WeighArgs) -> Result<Exit, Error> {
         PlainFormat::Json => weighing::json::render(&weighing, out),
     })?;
     Ok(weighing.report.as_ref().map_or(Exit::Fine, |report| end(report, &output)))
+}
+
+fn settle(arguments: SettleArgs) -> Result<Exit, Error> {
+    let trial = arguments.trial();
+    let SettleArgs { program, jdk, selection, format, output, .. } = arguments;
+    let plan = cli::plan(program, PlatformChoice { jdk: Some(jdk), release: None }, selection)?;
+    let stop = Arc::new(AtomicUsize::new(0));
+    let signals = [signal_hook::consts::SIGINT, signal_hook::consts::SIGTERM, signal_hook::consts::SIGHUP];
+    for signal in signals {
+        // The command has a process group of its own and does not hear the terminal's: it is ended before this process is.
+        signal_hook::flag::register_usize(signal, Arc::clone(&stop), signal as usize)
+            .map_err(|error| Error::Internal(format!("signal {signal} cannot be watched: {error}")))?;
+    }
+    let passed = Cell::new(false);
+    let ended = answer(
+        &output,
+        |bar| pipeline::settle(&plan, &trial, &stop, bar),
+        |trial| {
+            passed.set(trial.passed);
+            &trial.report
+        },
+        |trial, style, out| match format {
+            PlatformFormat::Text => trial::text::render(trial, style, out),
+            PlatformFormat::List => list::render_trial(trial, out),
+            PlatformFormat::Json => trial::json::render(trial, out),
+        },
+    );
+    let signal = stop.load(Ordering::Relaxed);
+    if let (Err(Error::BrokenOff), Some(signal)) = (&ended, signals.into_iter().find(|known| *known as usize == signal))
+    {
+        say(&Error::BrokenOff.to_string());
+        // Whoever sent it sees that it was heard; the exit status stands where the system does not let it.
+        let _ = signal_hook::low_level::emulate_default_handler(signal);
+    }
+    let exit = ended?;
+    Ok(if passed.get() { exit } else { Exit::TrialFailed })
 }
 
 fn platform(arguments: PlatformArgs) -> Result<Exit, Error> {

@@ -1,6 +1,8 @@
 //! What a run is to do: validated settings, whatever they came from.
 
+use std::ffi::OsString;
 use std::path::PathBuf;
+use std::time::Duration;
 
 use crate::error::Error;
 use crate::limits::Limits;
@@ -43,6 +45,21 @@ pub struct Weighed {
     pub modules: Vec<String>,
     /// Options of the linker, as its user gives them.
     pub link: Option<String>,
+}
+
+/// Settings of a trial, beside those of the scan that it starts from.
+#[derive(Clone, Debug)]
+pub struct TrialPlan {
+    /// The command and its words.
+    pub command: Vec<OsString>,
+    /// How often each trial is run.
+    pub repeat: u16,
+    /// How long one run of the command may take.
+    pub timeout: Duration,
+    /// A file with what the command has to print on standard output.
+    pub expect: Option<PathBuf>,
+    /// Whether the command is said to run all that matters, so that what it does not miss may go.
+    pub trust_command: bool,
 }
 
 impl Plan {

@@ -21,6 +21,8 @@ pub enum Stage {
     Verdict,
     /// Measuring a JDK; counted in modules.
     Weights,
+    /// Running the user's command; counted in runs.
+    Trial,
     /// Judging anew without each archive; counted in archives.
     Removals,
 }
@@ -38,6 +40,7 @@ impl Stage {
             Stage::Needs => "needs",
             Stage::Verdict => "verdict",
             Stage::Weights => "weights",
+            Stage::Trial => "trial",
             Stage::Removals => "by archive",
         }
     }

@@ -13,7 +13,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// In the order of the data. A stage may use what stands before it.
-const STAGES: [&str; 16] = [
+const STAGES: [&str; 17] = [
     "archive",
     "classfile",
     "flow",
@@ -26,6 +26,7 @@ const STAGES: [&str; 16] = [
     "reach",
     "verdict",
     "weight",
+    "trial",
     "responsibility",
     "report",
     "plan",

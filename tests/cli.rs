@@ -113,12 +113,12 @@ fn the_readme_shows_real_output() {
 #[test]
 fn help_gives_examples_and_statuses() {
     compare("help.txt", text(&run(&["--help"]).stdout));
-    for verb in ["scan", "explain", "weigh", "platform"] {
+    for verb in ["scan", "explain", "weigh", "settle", "platform"] {
         let output = run(&[verb, "--help"]);
         let help = text(&output.stdout);
         assert_eq!(status(&output), 0);
         assert!(help.contains(&format!("secateur {verb} ")) && help.contains("Examples:"), "{help}");
-        for number in ["0", "2", "3", "4", "70"] {
+        for number in ["0", "1", "2", "3", "4", "70"] {
             let statuses = help.split_once("Exit status").unwrap().1;
             assert!(
                 statuses.lines().any(|line| line.trim_start().starts_with(&format!("{number} "))),
@@ -141,7 +141,7 @@ fn completions_and_manual_know_the_verbs() {
     let output = run(&["manual"]);
     let page = text(&output.stdout);
     assert!(status(&output) == 0 && page.starts_with(".ie"), "{page}");
-    for said in ["SCAN", "EXPLAIN", "PLATFORM", "\\-\\-policy", "Exit statuses", "jlink"] {
+    for said in ["SCAN", "EXPLAIN", "SETTLE", "PLATFORM", "\\-\\-policy", "Exit statuses", "jlink"] {
         assert!(page.contains(said), "the manual lacks {said}: {page}");
     }
     assert!(!page.contains("secateur\\-scan(1)"), "it names a page that nothing installs");

@@ -85,6 +85,7 @@ fn answers_with_every_kind_of_row_are_described() {
     assert_valid(&printed(|out| json::render_explanation(&nothing, out)));
     assert_valid(&printed(|out| json::render_platform(&sample::listing(), out)));
     assert_valid(&held(&sample::dossier()));
+    assert_valid(&printed(|out| trial::json::render(&sample::trial(), out)));
 }
 
 /// A schema that accepts everything would pass the test above.
@@ -100,7 +101,9 @@ fn what_is_not_in_the_contract_is_refused() {
     standing["modules"][0]["standing"] = "beloved".into();
     let mut code = good.clone();
     code["findings"][0]["code"] = "low-tide".into();
-    for bad in [further, lacking, standing, code] {
+    let mut shown = printed(|out| trial::json::render(&sample::trial(), out));
+    shown["modules"][0]["shown"] = "beloved".into();
+    for bad in [further, lacking, standing, code, shown] {
         assert!(!validator.is_valid(&bad));
     }
     assert!(validator.is_valid(&good));
@@ -172,6 +175,8 @@ fn the_words_of_the_schema_are_those_of_the_code() {
     };
     assert_eq!(words("code"), Code::ALL.iter().map(|code| code.tag()).collect::<Vec<_>>());
     assert_eq!(words("standing"), Standing::ALL.map(Standing::tag));
+    let shown = &schema["$defs"]["trial_module"]["properties"]["shown"]["enum"];
+    assert_eq!(*shown, serde_json::json!(trial::Shown::ALL.map(trial::Shown::tag)));
     let severities: BTreeSet<&str> = Code::ALL.iter().map(|code| code.severity().tag()).collect();
     let severity = &schema["$defs"]["finding"]["properties"]["severity"]["enum"];
     let known: BTreeSet<&str> = severity.as_array().unwrap().iter().map(|word| word.as_str().unwrap()).collect();

@@ -11,9 +11,12 @@ mod listing;
 mod path;
 mod remarks;
 mod responsibility;
+mod settle;
 mod weigh;
 
 use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::AtomicUsize;
 use std::time::{Duration, Instant};
 
 use crate::archive;
@@ -21,13 +24,14 @@ use crate::diag::Findings;
 use crate::error::Error;
 use crate::graph::ModuleGraph;
 use crate::needs;
-use crate::plan::{Plan, Weighed};
+use crate::plan::{Plan, TrialPlan, Weighed};
 use crate::platform::{Catalogue, ModuleId};
 use crate::program::{self, EntryPoints, Program, Resources, Said, View, Wanted};
 use crate::progress::{Progress, Stage};
 use crate::reach::{self, Reach, Start};
 use crate::report::dossier::Dossier;
 use crate::report::responsibility::Responsibility;
+use crate::report::trial::TrialReport;
 use crate::report::weighing::Weighing;
 use crate::report::{Explanation, PlatformListing, Report};
 use crate::verdict::{self, Judgement, Selection};
@@ -120,6 +124,22 @@ fn named_platform(plan: &Plan) -> Result<(Catalogue, &'static str), Error> {
         (None, Some(release)) => Ok((Catalogue::built_in(release)?, "asked for")),
         (None, None) => Ok((Catalogue::built_in(*Catalogue::BUILT_IN.end())?, "the newest one built in")),
     }
+}
+
+/// Scans the inputs of a plan, and lets the JVM show by a command of the user's which of the modules in doubt it misses.
+///
+/// A `stop` that is not 0 breaks off; whatever runs is ended first.
+///
+/// # Errors
+///
+/// As [`scan`]; also [`Error::Usage`] without a JDK and for a command that cannot be started, and [`Error::BrokenOff`].
+pub fn settle(
+    plan: &Plan,
+    trial: &TrialPlan,
+    stop: &Arc<AtomicUsize>,
+    progress: &dyn Progress,
+) -> Result<TrialReport, Error> {
+    settle::settle(plan, trial, stop, progress)
 }
 
 /// Lists what a catalogue or a JDK holds.

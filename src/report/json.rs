@@ -126,7 +126,7 @@ struct Listing<'a> {
 }
 
 #[derive(Serialize)]
-struct Input<'a> {
+pub(super) struct Input<'a> {
     path: &'a str,
     kind: &'a str,
     archives: usize,
@@ -296,14 +296,14 @@ pub(super) fn none_left_out(count: &usize) -> bool {
     *count == 0
 }
 
+impl<'a> Input<'a> {
+    pub(super) fn of(row: &'a super::InputRow) -> Self {
+        Input { path: &row.path, kind: row.kind, archives: row.archives, classes: row.classes }
+    }
+}
+
 impl<'a> Scan<'a> {
     pub(super) fn of(report: &'a Report) -> Self {
-        let input = |row: &'a super::InputRow| Input {
-            path: &row.path,
-            kind: row.kind,
-            archives: row.archives,
-            classes: row.classes,
-        };
         let missing = |row: &'a super::MissingRow| Missing {
             package: &row.package,
             types: row.types,
@@ -334,7 +334,7 @@ impl<'a> Scan<'a> {
         };
         Scan {
             complete: report.complete,
-            inputs: report.inputs.iter().map(input).collect(),
+            inputs: report.inputs.iter().map(Input::of).collect(),
             totals: Totals {
                 archives: report.totals.archives,
                 classes: report.totals.classes,

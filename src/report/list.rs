@@ -4,6 +4,7 @@
 
 use std::io::{self, Write};
 
+use super::trial::TrialReport;
 use super::{PlatformListing, Report};
 
 /// The whole selection. Names come from the platform's catalogue, yet a JDK is input too: they are escaped.
@@ -14,6 +15,14 @@ pub fn render(report: &Report, out: &mut dyn Write) -> io::Result<()> {
 /// All modules of a platform.
 pub fn render_platform(listing: &PlatformListing, out: &mut dyn Write) -> io::Result<()> {
     line(listing.modules.iter().map(|module| module.name.as_str()), out)
+}
+
+/// The list that a trial recommends; nothing where there is none.
+pub fn render_trial(trial: &TrialReport, out: &mut dyn Write) -> io::Result<()> {
+    trial
+        .found
+        .and_then(|at| trial.lists.get(at))
+        .map_or(Ok(()), |list| line(list.modules.iter().map(String::as_str), out))
 }
 
 fn line<'a>(names: impl Iterator<Item = &'a str>, out: &mut dyn Write) -> io::Result<()> {

@@ -20,6 +20,7 @@ pub mod responsibility;
 mod sample;
 pub mod style;
 pub mod text;
+pub mod trial;
 pub mod weighing;
 
 /// The answer of a scan.

@@ -4,6 +4,7 @@
 
 use super::dossier::{Dossier, ModuleWitnesses, Part};
 use super::responsibility::{ArchiveRow, CostRow, Responsibility, Share};
+use super::trial::{AccountRow, ListRow, Shown, TrialReport, TrialRow};
 use super::{
     EntryPoint, EvidenceRow, Explanation, Finding, InputRow, LaunchRow, LogRow, MissingRow, ModuleRow, ModuleWeight,
     OpaqueRow, PlatformListing, PlatformModuleRow, PlatformRow, RemovedRow, Report, Standing, Step, SuppliedRow,
@@ -336,5 +337,55 @@ pub fn listing() -> PlatformListing {
             },
         ],
         basis: "of 17.0.15, measured".into(),
+    }
+}
+
+/// The answer of a trial.
+pub fn trial() -> TrialReport {
+    let account =
+        AccountRow { ending: "exit status 1".into(), lines: vec![format!("NoClassDefFoundError: {HOSTILE}")] };
+    let list = |name, modules: &[&str], linked| ListRow {
+        name,
+        meaning: "a list",
+        modules: modules.iter().map(|&module| module.to_owned()).collect(),
+        bytes: Some(71_000_000),
+        withheld: Some("passed"),
+        linked,
+        account: linked.is_none().then(|| account.clone()),
+    };
+    let row = |shown: Option<Shown>, only_smallest| TrialRow {
+        name: "java.sql".into(),
+        standing: Some("uncertain"),
+        shown,
+        loads: 12,
+        loaded: vec!["java.sql.Driver".into()],
+        kept: only_smallest,
+        only_smallest,
+        bytes: Some(220_000),
+        class: Some("java.sql.Driver".into()),
+        required_by: Some("java.sql.rowset".into()),
+        account: Some(account.clone()),
+    };
+    let modules = Shown::ALL.into_iter().map(Some).chain([None]);
+    TrialReport {
+        report: report(),
+        command: vec!["./smoke.sh".into(), HOSTILE.into()],
+        verdict: "settled",
+        passed: true,
+        message: "The command passes on a linked image.".into(),
+        account: Some(account.clone()),
+        lists: vec![
+            list("by-reading", &["java.base", "java.sql"], None),
+            list("settled", &["java.base"], Some("passed")),
+        ],
+        found: Some(1),
+        modules: modules.map(|shown| row(shown, false)).chain([row(Some(Shown::NotMissed), true)]).collect(),
+        jvms: 3,
+        doubtful: 4,
+        runs: 9,
+        runs_at_most: 14,
+        repeat: 1,
+        notes: vec!["The command left processes running.".into()],
+        cautions: vec!["A command shows what it runs and no more.".into()],
     }
 }
