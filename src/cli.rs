@@ -4,9 +4,10 @@ use std::ffi::OsString;
 use std::path::PathBuf;
 use std::time::Duration;
 
+use clap::builder::{PossibleValue, PossibleValuesParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use secateur::error::Error;
-use secateur::needs::Launch;
+use secateur::needs::{self, Launch};
 use secateur::plan::{Plan, TrialPlan};
 use secateur::report::style::Colour as Wanted;
 use secateur::verdict;
@@ -280,6 +281,9 @@ pub struct SelectionArgs {
     /// Keep this module whatever the evidence; may be repeated
     #[arg(long = "with", value_name = "MODULE", value_delimiter = ',')]
     pub with: Vec<String>,
+    /// What else the runtime is to serve: keeps the modules that this takes; may be repeated
+    #[arg(long = "purpose", value_name = "NAME", value_delimiter = ',', value_parser = purposes())]
+    pub purposes: Vec<String>,
     /// Leave this module out whatever the evidence; may be repeated
     #[arg(long = "without", value_name = "MODULE", value_delimiter = ',')]
     pub without: Vec<String>,
@@ -391,6 +395,12 @@ impl From<Policy> for verdict::Policy {
     }
 }
 
+/// The names of purposes, with what they are.
+fn purposes() -> PossibleValuesParser {
+    let value = |purpose: &'static needs::Purpose| PossibleValue::new(&*purpose.id).help(&*purpose.title);
+    needs::purposes().iter().map(value).collect::<Vec<_>>().into()
+}
+
 /// When to use colour.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub enum Colour {
@@ -434,6 +444,7 @@ pub fn plan(program: ProgramArgs, platform: PlatformChoice, selection: Selection
     start.entries.iter().for_each(|entry| say("--entry", entry.clone()));
     start.launch.iter().for_each(|launch| say("--launch", launch.clone()));
     start.launch_from.iter().for_each(|file| say("--launch-from", file.to_string_lossy().into_owned()));
+    selection.purposes.iter().for_each(|purpose| say("--purpose", purpose.clone()));
     start.witness.iter().for_each(|log| say("--witness", log.to_string_lossy().into_owned()));
     Ok(Plan {
         inputs,
@@ -444,6 +455,7 @@ pub fn plan(program: ProgramArgs, platform: PlatformChoice, selection: Selection
         with: selection.with,
         without: selection.without,
         launch,
+        purposes: selection.purposes,
         witness: start.witness,
         said,
         ..Plan::default()

@@ -22,6 +22,8 @@ pub struct Plan {
     pub entries: Vec<String>,
     /// The options with which the program is launched.
     pub launch: Launch,
+    /// What the runtime is to serve beside the program: names of [`crate::needs::purposes`].
+    pub purposes: Vec<String>,
     /// Class-load logs of runs, each with its rotated parts.
     pub witness: Vec<PathBuf>,
     /// How much doubt to keep.

@@ -11,6 +11,7 @@ mod index;
 mod inquiry;
 mod launch;
 mod matcher;
+mod purposes;
 mod rules;
 mod sieve;
 mod table;
@@ -21,6 +22,7 @@ use std::ops::ControlFlow;
 
 pub use inquiry::{Answer, Asked, Inquiry, Sure, Where, wants_resource};
 pub use launch::{Given, Implied, Implies, Launch, Unclear, implied, named_at_launch};
+pub use purposes::{Purpose, purposes};
 pub use table::{Need, Trigger, table};
 
 use index::INDEX;

@@ -108,7 +108,7 @@ static TABLE: LazyLock<Table> = LazyLock::new(|| parsed(include_str!("needs.toml
 pub(super) static CHARSETS: LazyLock<Charsets> = LazyLock::new(|| parsed(include_str!("charsets.toml")));
 
 #[allow(clippy::expect_used, reason = "the text is part of the program; a test parses it")]
-fn parsed<T: serde::de::DeserializeOwned>(text: &str) -> T {
+pub(super) fn parsed<T: serde::de::DeserializeOwned>(text: &str) -> T {
     toml::from_str(text).expect("the table was tested")
 }
 

@@ -21,7 +21,7 @@ use crate::verdict::{self, Evidence, Place};
 use crate::weight::{Scales, Weight};
 use crate::witness::Log;
 
-use super::{Analysis, launch, remarks};
+use super::{Analysis, launch, purposes, remarks};
 
 /// Evidence rows of one module in a report; `explain` shows more.
 const EVIDENCE_ROWS: usize = 5;
@@ -46,6 +46,7 @@ pub(super) fn report(plan: &Plan, analysis: &Analysis) -> Report {
             .map(|entry| EntryPoint { class: entry.class.replace('/', "."), reason: entry.reason.clone() })
             .collect(),
         launch: launch::rows(plan, analysis),
+        purposes: purposes::rows(plan, analysis),
         logs: logs(analysis),
         policy: plan.policy.tag(),
         modules: modules(analysis),
@@ -273,7 +274,11 @@ fn sentence(row: &EvidenceRow, evidence: &[&Evidence]) -> String {
     let of_module = first.is_some_and(|first| {
         matches!(
             first.kind,
-            verdict::EvidenceKind::Requires | verdict::EvidenceKind::Launch | verdict::EvidenceKind::Need
+            verdict::EvidenceKind::Requires
+                | verdict::EvidenceKind::Launch
+                | verdict::EvidenceKind::LaunchHint
+                | verdict::EvidenceKind::Purpose
+                | verdict::EvidenceKind::Need
         )
     });
     let who = if in_file { row.asker.clone() } else { simple(&row.asker) };
@@ -301,7 +306,7 @@ pub(super) fn evidence_rows(analysis: &Analysis, evidence: &[&Evidence], limit: 
         let archive = match &evidence.place {
             Place::Class(class, _) => analysis.program.class(*class).map_or(u32::MAX, |class| class.archive.0),
             Place::Resource(archive, _) => archive.0,
-            Place::Launch | Place::Log(_) => u32::MAX,
+            Place::Launch | Place::Purpose(_) | Place::Log(_) => u32::MAX,
         };
         match places.get(&(archive, evidence.kind)) {
             Some(&Some(at)) => {
@@ -339,6 +344,7 @@ pub(super) fn evidence_row(analysis: &Analysis, evidence: &Evidence) -> Evidence
             (program.archive(*id).map(|archive| archive.locator.to_string()), path.to_string(), None)
         }
         Place::Launch => (None, "the launch".to_owned(), None),
+        Place::Purpose(id) => (None, format!("the purpose {id}"), None),
         Place::Log(path) => (None, path.to_string(), None),
     };
     EvidenceRow {

@@ -9,6 +9,7 @@ mod inquiry;
 mod launch;
 mod listing;
 mod path;
+mod purposes;
 mod remarks;
 mod responsibility;
 mod settle;
@@ -155,6 +156,7 @@ pub fn platform(plan: &Plan) -> Result<PlatformListing, Error> {
 
 fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
     plan.validate()?;
+    purposes::chosen(plan)?;
     let mut clock = Clock::new();
     let mut findings = Findings::new(plan.limits.diagnostics_per_code);
     progress.start(Stage::Archives, 0);
@@ -269,6 +271,7 @@ fn judge(
         catalogue,
         needs: &answer,
         launch: &plan.launch,
+        purposes: &purposes::chosen(plan)?,
         logs,
     });
     let selection = verdict::select(catalogue, graph, &judgement, plan.policy, &plan.with, &plan.without)?;

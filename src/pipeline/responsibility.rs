@@ -126,7 +126,7 @@ fn counting(plan: &Plan, analysis: &Analysis) -> Vec<bool> {
             let archive = match &evidence.place {
                 Place::Class(class, _) => program.class(*class).map(|class| class.archive),
                 Place::Resource(archive, _) => Some(*archive),
-                Place::Launch | Place::Log(_) => None,
+                Place::Launch | Place::Purpose(_) | Place::Log(_) => None,
             };
             archive.into_iter().for_each(&mut mark);
         }

@@ -17,7 +17,7 @@ use super::{
     EvidenceRow, Explanation, ModuleRow, ModuleWeight, PlatformListing, PlatformModuleRow, PlatformRow, Report, Witness,
 };
 
-use launch::{Launched, Log};
+use launch::{Launched, Log, Purpose};
 
 /// The number of the contract, in every document as `schema_version`.
 pub const SCHEMA_VERSION: u32 = 1;
@@ -81,6 +81,7 @@ pub(super) struct Scan<'a> {
     platform: Platform<'a>,
     entry_points: Vec<Entry<'a>>,
     launch: Vec<Launched<'a>>,
+    purposes: Vec<Purpose<'a>>,
     logs: Vec<Log<'a>>,
     policy: &'a str,
     list: &'a [String],
@@ -350,6 +351,7 @@ impl<'a> Scan<'a> {
                 .map(|row| Entry { class: &row.class, reason: &row.reason })
                 .collect(),
             launch: report.launch.iter().map(Launched::of).collect(),
+            purposes: report.purposes.iter().map(Purpose::of).collect(),
             logs: report.logs.iter().map(Log::of).collect(),
             policy: report.policy,
             list: &report.list,

@@ -38,6 +38,8 @@ pub struct Report {
     pub entry_points: Vec<EntryPoint>,
     /// Every option of the launch with what it implies, in the order given.
     pub launch: Vec<LaunchRow>,
+    /// What else a runtime may serve, and what each purpose adds.
+    pub purposes: Vec<PurposeRow>,
     /// Class-load logs that were taken in, in the order given.
     pub logs: Vec<LogRow>,
     /// The policy that turned standings into a selection: `safe`.
@@ -146,6 +148,23 @@ pub struct LaunchRow {
     pub modules: Vec<String>,
     /// What happens without them, as a clause.
     pub without: Option<String>,
+}
+
+/// A purpose that a runtime may serve beside its program.
+#[derive(Clone, Debug)]
+pub struct PurposeRow {
+    /// Its name: `recording`.
+    pub purpose: &'static str,
+    /// What it is to people.
+    pub title: &'static str,
+    /// Whether the user chose it.
+    pub chosen: bool,
+    /// The modules that it takes; empty where java.base has it all.
+    pub modules: Vec<String>,
+    /// Modules that it adds to the list, closure included; of one that is chosen, those that would go without it.
+    pub adds: Vec<String>,
+    /// Their bytes; `None` where a module's size is not known.
+    pub bytes: Option<u64>,
 }
 
 /// A class-load log of a run.

@@ -7,8 +7,8 @@ use super::responsibility::{ArchiveRow, CostRow, Responsibility, Share};
 use super::trial::{AccountRow, ListRow, Shown, TrialReport, TrialRow};
 use super::{
     EntryPoint, EvidenceRow, Explanation, Finding, InputRow, LaunchRow, LogRow, MissingRow, ModuleRow, ModuleWeight,
-    OpaqueRow, PlatformListing, PlatformModuleRow, PlatformRow, RemovedRow, Report, Standing, Step, SuppliedRow,
-    Totals, WeightRow, Witness,
+    OpaqueRow, PlatformListing, PlatformModuleRow, PlatformRow, PurposeRow, RemovedRow, Report, Standing, Step,
+    SuppliedRow, Totals, WeightRow, Witness,
 };
 
 /// An archive name that moves the cursor and turns the writing direction where it is not escaped.
@@ -125,6 +125,14 @@ pub fn report() -> Report {
                 without: None,
             },
         ],
+        purposes: vec![PurposeRow {
+            purpose: "recording",
+            title: "flight recordings",
+            chosen: false,
+            modules: vec!["jdk.jfr".into()],
+            adds: vec!["jdk.jfr".into()],
+            bytes: Some(1_400_000),
+        }],
         logs: vec![LogRow {
             path: format!("{HOSTILE}.log"),
             files: 3,

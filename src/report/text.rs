@@ -35,6 +35,7 @@ pub fn render(report: &Report, style: &Style, out: &mut dyn Write) -> io::Result
         responsibility::text::render(responsibility, page)?;
     }
     launch(report, page)?;
+    purposes(report, page)?;
     opaque(report, page)?;
     missing(report, page)?;
     findings(report, page)?;
@@ -202,6 +203,28 @@ fn launch(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
     page.gap()?;
     page.heading("launch", "in the image, yet not resolved unless the launch names it as well; start with")?;
     page.verbatim(2, &format!("java --add-modules {}", report.name_at_launch.join(",")))
+}
+
+/// What the image could serve as well is a trade of bytes, so each purpose stands with them.
+fn purposes(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
+    page.gap()?;
+    page.heading("purposes", "what operators may want as well, and what it adds; --purpose NAME keeps it")?;
+    let columns = widest(report.purposes.iter().map(|row| row.purpose), page.width().0 / 3);
+    for row in &report.purposes {
+        let figure = match row.bytes {
+            _ if row.adds.is_empty() => "-".to_owned(),
+            Some(bytes) => megabytes(bytes),
+            None => "?".to_owned(),
+        };
+        let rest = match (row.chosen, row.adds.is_empty()) {
+            (true, false) => format!("chosen; keeps {}", row.adds.join(", ")),
+            (true, true) => "chosen; all of it is kept anyway".to_owned(),
+            (false, false) => row.adds.join(", "),
+            (false, true) => "the list has it already".to_owned(),
+        };
+        page.entry("", (row.purpose, columns), &figure, &rest)?;
+    }
+    Ok(())
 }
 
 fn opaque(report: &Report, page: &mut Page<'_>) -> io::Result<()> {

@@ -27,6 +27,7 @@ const SCRIPT: &str = concat!(
     include_str!("build.js"),
     include_str!("chart.js"),
     include_str!("switches.js"),
+    include_str!("purposes.js"),
     include_str!("modules.js"),
     include_str!("why.js"),
     include_str!("remarks.js"),

@@ -11,6 +11,7 @@ function showChart() {
 $('main').hidden = false;
 startRemarks();
 startSwitches();
+startPurposes();
 startModules();
 listeners.push(showChart);
 for (const listener of listeners) listener();

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::report::{LaunchRow, LogRow};
+use crate::report::{LaunchRow, LogRow, PurposeRow};
 
 #[derive(Serialize)]
 pub(super) struct Launched<'a> {
@@ -22,6 +22,30 @@ impl<'a> Launched<'a> {
             implies: row.implies,
             modules: &row.modules,
             without: row.without.as_deref(),
+        }
+    }
+}
+
+#[derive(Serialize)]
+pub(super) struct Purpose<'a> {
+    purpose: &'a str,
+    title: &'a str,
+    chosen: bool,
+    modules: &'a [String],
+    adds: &'a [String],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bytes: Option<u64>,
+}
+
+impl<'a> Purpose<'a> {
+    pub(super) fn of(row: &'a PurposeRow) -> Self {
+        Purpose {
+            purpose: row.purpose,
+            title: row.title,
+            chosen: row.chosen,
+            modules: &row.modules,
+            adds: &row.adds,
+            bytes: row.bytes,
         }
     }
 }

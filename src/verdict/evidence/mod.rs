@@ -11,7 +11,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use crate::archive::ArchiveId;
 use crate::classfile::{Position, Stage};
 use crate::flow::sinks::Purpose;
-use crate::needs::{Answer, Launch};
+use crate::needs::{self, Answer, Launch};
 use crate::platform::{Catalogue, ModuleId, Presence, last_release_with};
 use crate::program::{ClassId, MentionKind, MethodId, NameId, Program, ResourceKind, ResourceName, View, own_part};
 use crate::reach::Reach;
@@ -19,7 +19,7 @@ use crate::witness::Log;
 
 use super::Standing;
 use tested::Tested;
-use weigh::{is_modular, launched, level, lists_names, looked_up, need, weigh, witnessed};
+use weigh::{is_modular, launched, level, lists_names, looked_up, need, wanted, weigh, witnessed};
 
 /// Names of classes among the texts of one method from which on they are a list.
 const MOST_NAMES: usize = 12;
@@ -43,6 +43,8 @@ pub enum EvidenceKind {
     LaunchHint,
     /// A property of the launch has the name of the type for its value.
     LaunchValue,
+    /// The user wants the runtime to serve a purpose that takes the module.
+    Purpose,
     /// A log shows that a class of the module was loaded.
     Witness,
     /// A service file names the service or a provider of the platform.
@@ -67,6 +69,7 @@ impl EvidenceKind {
             EvidenceKind::Launch => "launch",
             EvidenceKind::LaunchHint => "launch-hint",
             EvidenceKind::LaunchValue => "launch-value",
+            EvidenceKind::Purpose => "purpose",
             EvidenceKind::Witness => "witness",
             EvidenceKind::ServiceFile => "service-file",
             EvidenceKind::Requires => "module-requires",
@@ -86,6 +89,7 @@ impl EvidenceKind {
             EvidenceKind::Launch => "names",
             EvidenceKind::LaunchHint => "opens, exports or patches, if it is there,",
             EvidenceKind::LaunchValue => "gives to a property the name",
+            EvidenceKind::Purpose => "takes",
             EvidenceKind::Witness => "shows the loading of",
             EvidenceKind::ServiceFile => "names for service look-up",
             EvidenceKind::Requires => "requires in its module descriptor",
@@ -114,6 +118,7 @@ impl EvidenceKind {
             EvidenceKind::Verification
             | EvidenceKind::Need
             | EvidenceKind::Launch
+            | EvidenceKind::Purpose
             | EvidenceKind::Witness
             | EvidenceKind::Requires => Standing::Needed,
             // Whether a class file can be read is asked to find out, and the answer may be no.
@@ -140,6 +145,8 @@ pub enum Place {
     Resource(ArchiveId, Arc<str>),
     /// In the options of the launch.
     Launch,
+    /// In what the user wants of the runtime, by the name of the purpose.
+    Purpose(Arc<str>),
     /// In a class-load log, by its path.
     Log(Arc<str>),
 }
@@ -227,13 +234,15 @@ pub struct Case<'a> {
     pub needs: &'a Answer,
     /// The options of the launch.
     pub launch: &'a Launch,
+    /// What else the runtime is to serve.
+    pub purposes: &'a [&'static needs::Purpose],
     /// What class-load logs show.
     pub logs: &'a [Log],
 }
 
 /// Weighs what the program asks for against a platform.
 pub fn judge(case: &Case<'_>) -> Judgement {
-    let Case { program, view, reach, resources, catalogue, needs, launch, logs } = *case;
+    let Case { program, view, reach, resources, catalogue, needs, launch, purposes, logs } = *case;
     let mut evidence: Vec<Vec<Evidence>> = vec![Vec::new(); catalogue.modules.len()];
     let mut meanings: FxHashMap<NameId, Meaning> = FxHashMap::default();
     let mut removed: BTreeMap<Box<str>, Removed> = BTreeMap::new();
@@ -331,6 +340,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
         }
     }
     launched(launch, catalogue, &mut evidence);
+    wanted(purposes, catalogue, &mut evidence);
     for log in logs {
         witnessed(log, &mut evidence);
     }

@@ -8,7 +8,7 @@ use super::{Evidence, EvidenceKind, MOST_NAMES, Meaning, Place, meaning, shown};
 use crate::archive::Archive;
 use crate::classfile::{Position, Stage};
 use crate::flow::sinks::Purpose;
-use crate::needs::{Asked, Launch, Sure, Where};
+use crate::needs::{self, Asked, Launch, Sure, Where};
 use crate::platform::{Catalogue, ModuleId};
 use crate::program::{ClassId, Guard, Mention, MentionKind, MethodId, MethodKind, Program};
 use crate::reach::lookups::LookUp;
@@ -184,6 +184,23 @@ pub(super) fn launched(launch: &Launch, catalogue: &Catalogue, evidence: &mut [V
         let class = value.trim().replace('.', "/");
         if let Meaning::Module(module) = meaning(catalogue, class.as_bytes()) {
             add(module, EvidenceKind::LaunchValue, &class);
+        }
+    }
+}
+
+/// What purposes of the runtime take.
+pub(super) fn wanted(purposes: &[&'static needs::Purpose], catalogue: &Catalogue, evidence: &mut [Vec<Evidence>]) {
+    for purpose in purposes {
+        for module in purpose.modules(catalogue) {
+            let Some(list) = evidence.get_mut(usize::from(module.0)) else { continue };
+            list.push(Evidence {
+                target: catalogue.name(module).into(),
+                kind: EvidenceKind::Purpose,
+                place: Place::Purpose((*purpose.id).into()),
+                method: None,
+                standing: Standing::Needed,
+                phrase: None,
+            });
         }
     }
 }
