@@ -174,12 +174,13 @@ fn settle(arguments: SettleArgs) -> Result<Exit, Error> {
         signal_hook::flag::register_usize(signal, Arc::clone(&stop), signal as usize)
             .map_err(|error| Error::Internal(format!("signal {signal} cannot be watched: {error}")))?;
     }
-    let passed = Cell::new(false);
+    // The sentence that says why, where the trial failed.
+    let failed: Cell<Option<String>> = Cell::new(None);
     let ended = answer(
         &output,
         |bar| pipeline::settle(&plan, &trial, &stop, bar),
         |trial| {
-            passed.set(trial.passed);
+            failed.set((!trial.passed).then(|| trial.message.clone()));
             &trial.report
         },
         |trial, style, out| match format {
@@ -196,7 +197,12 @@ fn settle(arguments: SettleArgs) -> Result<Exit, Error> {
         let _ = signal_hook::low_level::emulate_default_handler(signal);
     }
     let exit = ended?;
-    Ok(if passed.get() { exit } else { Exit::TrialFailed })
+    let Some(message) = failed.take() else { return Ok(exit) };
+    if format == PlatformFormat::List {
+        // Nothing else says it.
+        say(&message);
+    }
+    Ok(Exit::TrialFailed)
 }
 
 fn platform(arguments: PlatformArgs) -> Result<Exit, Error> {

@@ -159,6 +159,10 @@ fn words_and_paths_arrive_as_they_are() {
 
 #[test]
 fn all_jvms_of_a_command_are_seen_whatever_starts_them() {
+    [17, 25].into_iter().for_each(three_jvms);
+}
+
+fn three_jvms(release: u16) {
     let quay = Quay::new();
     // A tool of the JDK is a JVM too, and no part of the program.
     let script = quay.script(
@@ -168,11 +172,28 @@ fn all_jvms_of_a_command_are_seen_whatever_starts_them() {
         keytool -help 2>/dev/null || exit 1
         wait $first && JDK_JAVA_OPTIONS="$JDK_JAVA_OPTIONS -Dgate=2" java -cp "$CLASSES" sluice.Sluice"#,
     );
-    let answer = quay.settle(&jdk(25), &["--trust-command"], &[script.to_str().unwrap()]);
+    let answer = quay.settle(&jdk(release), &["--trust-command"], &[script.to_str().unwrap()]);
     assert_eq!(answer.verdict(), (0, "settled"), "{:#}", answer.json);
     assert_eq!(answer.json["jvms"], 3);
     assert_eq!(answer.json["found"], "smallest");
+    assert!(answer.json["notes"].to_string().contains("tools of the JDK"), "{:#}", answer.json);
     assert!(answer.module("java.logging")["loads"].as_u64().unwrap() > 0);
+}
+
+/// Under `--limit-modules` a program on the module path does not find its own modules (JEP 261): images do tell.
+#[test]
+fn a_program_on_the_module_path_is_tried_on_images() {
+    let quay = Quay::new();
+    let source = quay.path("module-info.java");
+    fs::write(&source, "module quay.sluice { requires java.logging; requires java.naming; requires static java.rmi; }")
+        .unwrap();
+    let mut compiler = Command::new(tool(17, "javac"));
+    compiler.args(["--release", "17", "-d"]).arg(quay.path("classes")).arg(&source).arg(quay.path("Sluice.java"));
+    assert!(compiler.status().unwrap().success());
+    let answer = quay.settle(&jdk(17), &[], &["java", "-p", "classes", "-m", "quay.sluice/sluice.Sluice"]);
+    assert_eq!(answer.verdict(), (0, "settled"), "{:#}", answer.json);
+    assert!(answer.json["notes"].to_string().contains("each trial ran on a linked image"), "{:#}", answer.json);
+    assert!(answer.list().contains(&"java.naming") && !answer.list().contains(&"java.rmi"), "{:#}", answer.json);
 }
 
 #[test]

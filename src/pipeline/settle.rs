@@ -51,11 +51,11 @@ pub(super) fn settle(
     let settled = trial::settle(&case, &setting, &mut findings, progress)?;
     drop(case);
     analysis.findings = findings;
-    Ok(told(plan, wanted, &analysis, settled))
+    Ok(told(plan, wanted, &analysis, &settled))
 }
 
-fn told(plan: &Plan, wanted: &TrialPlan, analysis: &Analysis, settled: Settled) -> TrialReport {
-    let lists = lists(analysis, &settled);
+fn told(plan: &Plan, wanted: &TrialPlan, analysis: &Analysis, settled: &Settled) -> TrialReport {
+    let lists = lists(analysis, settled);
     let order = if wanted.trust_command {
         ["smallest", "settled", "by-reading"]
     } else {
@@ -65,8 +65,8 @@ fn told(plan: &Plan, wanted: &TrialPlan, analysis: &Analysis, settled: Settled) 
         order.iter().find_map(|name| lists.iter().position(|list| list.name == *name && list.linked == Some("passed")));
     let kept: BTreeSet<&str> =
         found.and_then(|at| lists.get(at)).iter().flat_map(|list| &list.modules).map(String::as_str).collect();
-    let modules = modules(analysis, &settled, &kept);
-    let (verdict, message, account) = end(&settled, found.and_then(|at| lists.get(at)), &lists);
+    let modules = modules(analysis, settled, &kept);
+    let (verdict, message, account) = end(settled, found.and_then(|at| lists.get(at)), &lists);
     TrialReport {
         report: assemble::report(plan, analysis),
         command: wanted.command.iter().map(|word| word.to_string_lossy().into_owned()).collect(),
@@ -83,7 +83,7 @@ fn told(plan: &Plan, wanted: &TrialPlan, analysis: &Analysis, settled: Settled) 
         runs: settled.runs.0,
         runs_at_most: settled.runs.1,
         repeat: wanted.repeat,
-        notes: notes(&settled),
+        notes: notes(settled),
     }
 }
 

@@ -13,7 +13,7 @@ use crate::error::Error;
 
 /// Read by the launcher `java` from release 9 on.
 const OF_LAUNCHER: &str = "JDK_JAVA_OPTIONS";
-/// Read by every JVM (JVM TI specification, "The JAVA_TOOL_OPTIONS environment variable").
+/// Read by every JVM (JVM TI specification, the section on that variable).
 const OF_JVM: &str = "JAVA_TOOL_OPTIONS";
 
 /// Options by who is to read them; each is one word.

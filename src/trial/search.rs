@@ -51,6 +51,8 @@ pub(super) struct Search<'a, T> {
     /// Roots of the smallest list that has passed.
     roots: BTreeSet<ModuleId>,
     showings: BTreeMap<ModuleId, Showing>,
+    /// Trials to keep for linked images: one for each list that is not another.
+    for_images: u64,
 }
 
 impl<'a, T: Trials> Search<'a, T> {
@@ -58,7 +60,7 @@ impl<'a, T: Trials> Search<'a, T> {
         // What is seen loading stays when what requires it goes.
         let observed = case.start.modules.iter().filter(|id| seen.contains_key(id));
         let roots = case.start.roots.iter().chain(observed).copied().collect();
-        Search { case, seen, trials, roots, showings: BTreeMap::new() }
+        Search { case, seen, trials, roots, showings: BTreeMap::new(), for_images: 3 }
     }
 
     /// All trials, and what they showed.
@@ -71,6 +73,9 @@ impl<'a, T: Trials> Search<'a, T> {
         let mut settled = list(self.modules());
         // What the list by reading says beyond the whole JDK was borne with, and is told.
         settled.limited = if settled.modules == start.modules { start.limited } else { Some(Outcome::Passed) };
+        if settled.modules == start.modules {
+            self.for_images = 2;
+        }
         self.beyond_doubt()?;
         let mut smallest = list(self.modules());
         smallest.limited = Some(Outcome::Passed);
@@ -157,7 +162,7 @@ impl<'a, T: Trials> Search<'a, T> {
         let met = self.together(|search, id| search.seen.get(&id).is_none_or(|loads| *loads <= FEW));
         self.shed(&met)?;
         while let Some(id) = self.next(|_, _| true) {
-            if self.trials.left() <= self.for_images() {
+            if self.trials.left() <= self.for_images {
                 self.showings.insert(id, Showing::Untried);
                 continue;
             }
@@ -172,7 +177,7 @@ impl<'a, T: Trials> Search<'a, T> {
         while let Some(group) = groups.pop() {
             let group: Vec<ModuleId> =
                 group.into_iter().filter(|id| self.roots.contains(id) && !self.showings.contains_key(id)).collect();
-            if group.is_empty() || self.trials.left() <= self.for_images() {
+            if group.is_empty() || self.trials.left() <= self.for_images {
                 continue;
             }
             let before = self.showings.len();
@@ -240,7 +245,7 @@ impl<'a, T: Trials> Search<'a, T> {
         let mut trial = self.trials.limited(modules)?;
         if trial.outcome == Outcome::Failed
             && self.blamed(&trial.account, withheld).is_empty()
-            && self.trials.left() > self.for_images()
+            && self.trials.left() > self.for_images
             && self.trials.limited(modules)?.outcome != Outcome::Failed
         {
             trial.outcome = Outcome::Flipped;
@@ -338,11 +343,6 @@ impl<'a, T: Trials> Search<'a, T> {
         }
         found.retain(|id, _| withheld.contains(id));
         found
-    }
-
-    /// Trials to keep for linked images: one for each list that is not another.
-    fn for_images(&self) -> u64 {
-        3
     }
 
     /// Runs the lists on linked images, the smallest first. A module that an image lacks although nothing missed it while

@@ -41,7 +41,7 @@ pub(super) struct Jvms {
     pub(super) ours: usize,
     /// The platforms of other JVMs, in the order found.
     pub(super) others: Vec<String>,
-    /// Modules of the JDK whose tools were run.
+    /// The platforms of tools that were run.
     pub(super) tools: Vec<String>,
     /// Whether one was not started by the launcher `java`, tools aside.
     pub(super) foreign_launcher: bool,
@@ -62,9 +62,9 @@ pub(super) fn options(folder: &Path, loads: bool) -> Result<Options, Error> {
     })?;
     let log = |tags: &str, name: &str| format!("-Xlog:{tags}:file={path}/{name}-%p.log:none:filecount=0");
     let jvm = if loads {
-        vec!["-Xshare:off".to_owned(), log("class+load,class+path,arguments", "jvm")]
+        vec!["-Xshare:off".to_owned(), log("class+load,class+path,module+load,arguments", "jvm")]
     } else {
-        vec![log("class+path,arguments", "jvm")]
+        vec![log("class+path,module+load,arguments", "jvm")]
     };
     Ok(Options { launcher: vec![log("arguments", "java")], jvm })
 }
@@ -80,9 +80,11 @@ pub(super) fn jvms(folder: &Path, home: &Path, catalogue: &Catalogue) -> Jvms {
     for log in logs.iter().take(LOGS) {
         let Some(number) = named(log, "jvm-") else { continue };
         let head = Head::read(log);
-        let tool = head.main_module.as_deref().filter(|name| catalogue.module(name).is_some());
-        if let Some(tool) = tool {
-            jvms.tools.push(tool.to_owned());
+        let launched = folder.join(format!("java-{number}")).exists();
+        // A tool of the JDK has a launcher of its own and runs nothing but the platform.
+        let of_platform = head.main_module.as_deref().filter(|name| catalogue.module(name).is_some());
+        if of_platform.is_some() || !launched && head.loads && !head.loads_own {
+            jvms.tools.extend(head.platform);
             continue;
         }
         if !head.platform.as_deref().is_some_and(|platform| Path::new(platform).starts_with(&home)) {
@@ -90,8 +92,8 @@ pub(super) fn jvms(folder: &Path, home: &Path, catalogue: &Catalogue) -> Jvms {
             continue;
         }
         jvms.ours += 1;
-        jvms.not_limited |= head.main_module.is_some() || head.limited;
-        jvms.foreign_launcher |= !folder.join(format!("java-{number}")).exists();
+        jvms.not_limited |= head.modular || head.limited;
+        jvms.foreign_launcher |= !launched;
         if head.loads {
             jvms.logs.push(log.clone());
         }
@@ -101,12 +103,18 @@ pub(super) fn jvms(folder: &Path, home: &Path, catalogue: &Catalogue) -> Jvms {
 
 /// What the JVM says at its start.
 #[derive(Default)]
+#[allow(clippy::struct_excessive_bools, reason = "each is one thing that a log may say")]
 struct Head {
     platform: Option<String>,
+    /// Not told by all releases: by 25, but not by 17; nor are limits.
     main_module: Option<String>,
     limited: bool,
+    /// Whether there are modules beside those of the platform.
+    modular: bool,
     /// Whether it came so far that it loaded a class.
     loads: bool,
+    /// Whether one of them was from a file of the program.
+    loads_own: bool,
 }
 
 impl Head {
@@ -129,6 +137,8 @@ impl Head {
                 }
             }
             head.loads |= text.contains(" source: ");
+            head.loads_own |= text.contains(" source: file:") || text.contains(" source: jar:");
+            head.modular |= text.contains(" location: file:");
             line.clear();
         }
         head
