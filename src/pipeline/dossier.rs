@@ -10,15 +10,28 @@ use super::Analysis;
 use super::assemble::{FOR_ALL, asked, module_weight, of_evidence, report};
 use super::explain::witnesses;
 use super::path::Tracer;
+use super::weigh;
 
 /// Paths to one module, and of them those of each standing but the strongest.
 const WITNESSES: (usize, usize) = (4, 1);
 
 /// The answer of a scan and what belongs to it.
 pub(super) fn dossier(plan: &Plan, analysis: &Analysis) -> Dossier {
-    let Analysis { catalogue, graph, judgement, .. } = analysis;
+    let Analysis { catalogue, graph, judgement, scales, selection, .. } = analysis;
     let ids = || (0..catalogue.modules.len() as u16).map(ModuleId);
     let late = needs::named_at_launch(catalogue, ids(), Some(&plan.launch));
+    // Startup archives do not follow from the modules one by one.
+    let images: Vec<_> = match scales.total(catalogue, selection.modules.iter().copied()).exact() {
+        Some(_) => weigh::images(scales, catalogue, &selection.modules),
+        None => Vec::new(),
+    };
+    let images: Vec<_> = images.into_iter().filter(|(candidate, _)| !candidate.options.startup_archive).collect();
+    let parts_of_images = |id: ModuleId| {
+        let part = |(candidate, _): &(weigh::Candidate, _)| scales.part(catalogue, id, &candidate.options);
+        let part = |image| part(image).map(|part| (part.disk, part.layer.map(|layer| (layer.gzip, layer.zstd))));
+        images.iter().map(part).collect()
+    };
+    let zip_levels = weigh::zip_levels(scales);
     let part = |id: ModuleId| Part {
         name: catalogue.name(id).to_owned(),
         standing: match judgement.standing(id) {
@@ -28,7 +41,8 @@ pub(super) fn dossier(plan: &Plan, analysis: &Analysis) -> Dossier {
         reason: if catalogue.is_base(id) { Some(FOR_ALL.to_owned()) } else { asked(analysis, id) },
         requires: graph.requires(id).into_iter().map(|id| catalogue.name(id).to_owned()).collect(),
         name_at_launch: late.contains(&id),
-        bytes: module_weight(&analysis.scales, catalogue, id),
+        bytes: module_weight(scales, catalogue, id),
+        images: parts_of_images(id),
     };
     let tracer = Tracer::new(analysis);
     // Every class leads to java.base, and nobody asks why.
@@ -53,6 +67,8 @@ pub(super) fn dossier(plan: &Plan, analysis: &Analysis) -> Dossier {
         parts: ids().map(part).collect(),
         witnesses: asked.map(paths).collect(),
         said: plan.said.clone(),
+        images: images.iter().map(|(candidate, image)| weigh::row(candidate, image, zip_levels)).collect(),
+        advice: weigh::advice(&images, zip_levels),
         with: sorted(&plan.with),
         without: sorted(&plan.without),
         not_linkable: catalogue.not_linkable().map(|id| catalogue.name(id).to_owned()),

@@ -17,9 +17,9 @@ use crate::report::{PlatformRow, Report, Standing};
 use crate::weight::{Compression, Form, ImageBytes, ImageOptions, Scales};
 
 /// What an image comes to under some options.
-struct Candidate {
+pub(super) struct Candidate {
     label: &'static str,
-    options: ImageOptions,
+    pub(super) options: ImageOptions,
     given: bool,
 }
 
@@ -115,25 +115,32 @@ fn weigh(
             bytes: others.total(catalogue, selection.iter().copied()).exact(),
         });
     }
-    let zip_levels = scales.figures().is_some_and(|figures| figures.linker.zip_levels);
-    let mut candidates = usual(zip_levels);
-    candidates.extend(given.map(|options| Candidate { label: "as you link it", options, given: true }));
-    let mut found: Vec<(Candidate, ImageBytes)> = Vec::new();
-    for candidate in candidates {
-        match scales.image(catalogue, selection, &candidate.options) {
-            Some(image) => found.push((candidate, image)),
-            None if candidate.given => {
-                return Err(Error::Usage(format!(
-                    "--link {}: what these options come to is not known for this platform",
-                    candidate.options.arguments(zip_levels).join(" ")
-                )));
-            }
-            None => {}
-        }
+    let mut found = images(&scales, catalogue, selection);
+    if let Some(options) = given {
+        let image = scales.image(catalogue, selection, &options).ok_or_else(|| {
+            let said = wanted.link.as_deref().unwrap_or_default();
+            Error::Usage(format!("--link {said}: what these options come to is not known for this platform"))
+        })?;
+        found.push((Candidate { label: "as you link it", options, given: true }, image));
     }
-    weighing.advice = advice(&found, zip_levels);
-    weighing.images = found.iter().map(|(candidate, image)| row(candidate, image, zip_levels)).collect();
+    weighing.advice = advice(&found, zip_levels(&scales));
+    weighing.images = found.iter().map(|(candidate, image)| row(candidate, image, zip_levels(&scales))).collect();
     Ok(weighing)
+}
+
+pub(super) fn zip_levels(scales: &Scales) -> bool {
+    scales.figures().is_some_and(|figures| figures.linker.zip_levels)
+}
+
+/// The image of a selection under the options that are weighed for everybody, as far as the figures know it.
+pub(super) fn images(scales: &Scales, catalogue: &Catalogue, selection: &[ModuleId]) -> Vec<(Candidate, ImageBytes)> {
+    let candidates = usual(zip_levels(scales)).into_iter();
+    candidates
+        .filter_map(|candidate| {
+            let image = scales.image(catalogue, selection, &candidate.options)?;
+            Some((candidate, image))
+        })
+        .collect()
 }
 
 /// The options that are weighed for everybody.
@@ -162,7 +169,7 @@ fn usual(zip_levels: bool) -> Vec<Candidate> {
     all.into_iter().map(|(label, options)| Candidate { label, options, given: false }).collect()
 }
 
-fn row(candidate: &Candidate, image: &ImageBytes, zip_levels: bool) -> ImageRow {
+pub(super) fn row(candidate: &Candidate, image: &ImageBytes, zip_levels: bool) -> ImageRow {
     ImageRow {
         label: candidate.label.to_owned(),
         arguments: candidate.options.arguments(zip_levels),
@@ -189,7 +196,7 @@ fn folder(section: Section) -> &'static str {
 }
 
 /// What the figures say: where disk and wire disagree, and what to link with.
-fn advice(found: &[(Candidate, ImageBytes)], zip_levels: bool) -> Vec<String> {
+pub(super) fn advice(found: &[(Candidate, ImageBytes)], zip_levels: bool) -> Vec<String> {
     let mut sentences = Vec::new();
     let Some((_, plain)) = found.first() else { return sentences };
     let of = |label: &str| found.iter().find(|(candidate, _)| candidate.label.starts_with(label));
@@ -197,18 +204,15 @@ fn advice(found: &[(Candidate, ImageBytes)], zip_levels: bool) -> Vec<String> {
     let pairs = found.iter().skip(1).filter(|(candidate, _)| candidate.options.form.compression != Compression::None);
     let worse = pairs.filter_map(|(candidate, image)| {
         let (with, without) = (gzip(image)?, gzip(plain)?);
-        (image.total() < plain.total() && with > without && !candidate.options.form.stripped).then_some((
-            candidate,
-            image,
-            with - without,
-        ))
+        let disagree = image.total() < plain.total() && with > without && !candidate.options.form.stripped;
+        disagree.then(|| (candidate, image, with - without))
     });
     if let Some((candidate, image, more)) = worse.max_by_key(|(.., more)| *more) {
         sentences.push(format!(
             "Smaller on disk, larger to pull: {} saves {} on disk and adds {} to the gzip layer, since a layer is compressed \
              as a whole anyway and what is compressed already does not compress again.",
             candidate.options.arguments(zip_levels).join(" "),
-            megabytes(plain.total() - image.total()),
+            megabytes(plain.total().saturating_sub(image.total())),
             megabytes(more),
         ));
     }
@@ -217,7 +221,7 @@ fn advice(found: &[(Candidate, ImageBytes)], zip_levels: bool) -> Vec<String> {
         sentences.push(format!(
             "Recommended, since a running service uses neither header files nor manual pages: {} saves {} on disk, {} to pull.",
             quiet.options.arguments(zip_levels).join(" "),
-            megabytes(plain.total() - image.total()),
+            megabytes(plain.total().saturating_sub(image.total())),
             megabytes(saved),
         ));
     }

@@ -2,6 +2,7 @@
 //!
 //! Values only, filled by the pipeline like [`Report`]. The type to read is [`Dossier`].
 
+use super::weighing::ImageRow;
 use super::{Report, Standing, Witness};
 
 /// A scan with all that can be looked up and tried out in it.
@@ -15,6 +16,10 @@ pub struct Dossier {
     pub witnesses: Vec<ModuleWitnesses>,
     /// Options of the command beside inputs, policy, `--with` and `--without`, word by word.
     pub said: Vec<String>,
+    /// The image of the list under options of the linker, the plain one first; empty where bytes are not known.
+    pub images: Vec<ImageRow>,
+    /// What they say, as sentences.
+    pub advice: Vec<String>,
     /// What the user asked for by `--with`, sorted.
     pub with: Vec<String>,
     /// What the user left out by `--without`, sorted.
@@ -22,6 +27,9 @@ pub struct Dossier {
     /// The module that no image linked with this JDK can have, so that what requires it is kept only if asked for.
     pub not_linkable: Option<String>,
 }
+
+/// Bytes on disk, and of the layers where those are known.
+pub type PartOfImage = (u64, Option<(u64, u64)>);
 
 /// A module of the platform, as far as selecting is concerned.
 #[derive(Clone, Debug)]
@@ -38,6 +46,8 @@ pub struct Part {
     pub name_at_launch: bool,
     /// Bytes of the module itself, where known.
     pub bytes: Option<super::ModuleWeight>,
+    /// What it adds to each of [`Dossier::images`], about: on disk, and to the layers by gzip and zstd.
+    pub images: Vec<Option<PartOfImage>>,
 }
 
 /// How the program comes to one module.

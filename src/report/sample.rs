@@ -5,6 +5,7 @@
 use super::dossier::{Dossier, ModuleWitnesses, Part};
 use super::responsibility::{ArchiveRow, CostRow, Responsibility, Share};
 use super::trial::{AccountRow, ListRow, Shown, TrialReport, TrialRow};
+use super::weighing::ImageRow;
 use super::{
     EntryPoint, EvidenceRow, Explanation, Finding, InputRow, LaunchRow, LogRow, MissingRow, ModuleRow, ModuleWeight,
     OpaqueRow, PlatformListing, PlatformModuleRow, PlatformRow, PurposeRow, RemovedRow, Report, Standing, Step,
@@ -280,6 +281,20 @@ pub fn explanation() -> Explanation {
     }
 }
 
+fn image() -> ImageRow {
+    ImageRow {
+        label: "no options".into(),
+        arguments: vec!["--no-man-pages".into()],
+        given: false,
+        on_disk: 60_000_000,
+        modules_file: 40_000_000,
+        folders: vec![("lib", 19_000_000), ("legal", 1_000_000)],
+        startup_archive: None,
+        gzip: Some(20_000_000),
+        zstd: None,
+    }
+}
+
 /// The same scan with what a page needs; a reason in it is markup where it is not escaped.
 pub fn dossier() -> Dossier {
     let report = report();
@@ -293,6 +308,12 @@ pub fn dossier() -> Dossier {
             requires: row.requires.clone(),
             name_at_launch: row.name_at_launch,
             bytes: row.weight,
+            images: row
+                .weight
+                .map(|weight| (weight.classes + weight.lib + weight.other, Some((900, 800))))
+                .into_iter()
+                .map(Some)
+                .collect(),
         })
         .collect();
     parts.push(Part {
@@ -302,6 +323,7 @@ pub fn dossier() -> Dossier {
         requires: vec!["java.base".into()],
         name_at_launch: false,
         bytes: None,
+        images: vec![None],
     });
     let paths = explanation().witnesses;
     let witnesses = vec![ModuleWitnesses { module: "java.sql".into(), paths, omitted: 5 }];
@@ -311,6 +333,8 @@ pub fn dossier() -> Dossier {
         parts,
         witnesses,
         said: vec!["--entry".into(), "harbour.Main".into()],
+        images: vec![image()],
+        advice: vec![format!("Smaller on disk, larger to pull. {HOSTILE}")],
         with,
         without: Vec::new(),
         not_linkable: Some("jdk.jlink".into()),

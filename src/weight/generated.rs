@@ -79,6 +79,12 @@ pub(super) fn classes(figures: &Figures, catalogue: &Catalogue, selection: &[Mod
     generated
 }
 
+/// Bytes that a module adds to these classes where it is described twice, as nearly always: among all modules, and among
+/// those that are resolved by default.
+pub(super) fn of_module(catalogue: &Catalogue, id: ModuleId) -> u64 {
+    2 * (described(catalogue, &BTreeSet::from([id])).saturating_sub(COST.class as u64))
+}
+
 fn module(catalogue: &Catalogue, id: ModuleId) -> Option<&Module> {
     catalogue.modules.get(usize::from(id.0))
 }

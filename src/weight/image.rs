@@ -67,14 +67,8 @@ pub(super) fn weigh(
     let file = modules_file(figures, catalogue, selection, &places, &modules, options)?;
     let mut image = ImageBytes { modules_file: file.bytes, ..ImageBytes::default() };
     let mut layer = file.layer;
-    let left_out = |section: Section| match section {
-        Section::Bin => options.no_commands,
-        Section::Include => options.no_headers,
-        Section::Man => options.no_man_pages,
-        _ => false,
-    };
     for module in &modules {
-        for (section, files) in module.files.iter().filter(|(section, _)| !left_out(**section)) {
+        for (section, files) in module.files.iter().filter(|(section, _)| !options.leaves_out(**section)) {
             *image.sections.entry(*section).or_default() += files.bytes;
             add(&mut layer, files);
         }
@@ -118,6 +112,42 @@ fn startup(figures: &Figures, modules: &[&ModuleFigures]) -> Option<Files> {
         gzip: between(least.gzip, most.gzip),
         zstd: between(least.zstd, most.zstd),
     })
+}
+
+/// What one module adds to an image under some options, about: what several modules have in common is counted in each.
+pub(super) fn part(figures: &Figures, catalogue: &Catalogue, id: ModuleId, options: &ImageOptions) -> Option<Part> {
+    let module = figures.module(catalogue.name(id))?;
+    let base = figures.module("java.base").filter(|base| base.name != module.name);
+    let stored = module.classes.get(&options.form)?;
+    let index = module.index + stored.sizes + stored.texts + 7 * module.entries;
+    let described = stored_generated(generated::of_module(catalogue, id), 0, options.form.compression);
+    let packed = |of: u64| (index * of).checked_div(figures.index.bytes).unwrap_or(0) + described / 3;
+    let mut layer = stored
+        .gzip
+        .zip(stored.zstd)
+        .filter(|_| figures.index.bytes > 0)
+        .map(|(gzip, zstd)| Layer { gzip: gzip + packed(figures.index.gzip), zstd: zstd + packed(figures.index.zstd) });
+    let mut disk = stored.bytes + index + described;
+    let in_base = |notice: &&super::figures::Notice| {
+        base.is_none_or(|base| {
+            !base.notices.iter().any(|other| other.name == notice.name && other.content == notice.content)
+        })
+    };
+    let files = module.files.iter().filter(|(section, _)| !options.leaves_out(**section)).map(|(_, files)| files);
+    for files in files.chain(module.notices.iter().filter(in_base).map(|notice| &notice.files)) {
+        disk += files.bytes;
+        add(&mut layer, files);
+    }
+    Some(Part { disk, layer })
+}
+
+/// What one module adds to an image.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Part {
+    /// On disk.
+    pub disk: u64,
+    /// To its layer, where that is known.
+    pub layer: Option<Layer>,
 }
 
 fn add(layer: &mut Option<Layer>, files: &Files) {

@@ -23,7 +23,7 @@ mod scales;
 use crate::platform::ModuleId;
 
 pub use figures::{Figures, ModuleFigures};
-pub use image::{ImageBytes, Layer};
+pub use image::{ImageBytes, Layer, Part};
 pub use options::{Compression, Form, ImageOptions};
 pub use scales::Scales;
 

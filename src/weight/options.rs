@@ -5,6 +5,7 @@
 use std::fmt;
 use std::str::FromStr;
 
+use crate::platform::Section;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 /// How the linker compresses classes and resources, each on its own.
@@ -116,6 +117,16 @@ pub struct ImageOptions {
 }
 
 impl ImageOptions {
+    /// Whether a section does not come into the image.
+    pub(super) fn leaves_out(&self, section: Section) -> bool {
+        match section {
+            Section::Bin => self.no_commands,
+            Section::Include => self.no_headers,
+            Section::Man => self.no_man_pages,
+            _ => false,
+        }
+    }
+
     /// What the linker of a JDK takes for them. `zip_levels`: whether it knows `--compress=zip-N` (JDK-8293667).
     pub fn arguments(&self, zip_levels: bool) -> Vec<String> {
         let mut arguments = Vec::new();

@@ -7,9 +7,10 @@ use std::collections::BTreeSet;
 
 use super::cache::Found;
 use super::figures::Figures;
+use super::image::Part;
 use super::image::{self, ImageBytes};
 use super::options::{Form, ImageOptions};
-use super::{Total, Weight, built_in, cache, measure};
+use super::{Total, Weight, built_in, cache, generated, measure};
 use crate::error::Error;
 use crate::platform::{Catalogue, ModuleId, Section, Source};
 
@@ -26,7 +27,14 @@ impl Scales {
     pub fn of(catalogue: &Catalogue) -> Result<Scales, Error> {
         let figures = match catalogue.source {
             Source::BuiltIn => Some(Cow::Borrowed(built_in::nearest(catalogue.release)?)),
-            Source::Jdk { .. } => measure::plain(catalogue)?.map(Cow::Owned),
+            Source::Jdk { ref home, .. } => {
+                // What was measured in full once knows more, and is as good for what is asked here.
+                let file = cache::folder().and_then(|folder| cache::file(&folder, home));
+                match file.as_deref().map(cache::load) {
+                    Some(Found::Figures(figures)) => Some(Cow::Owned(*figures)),
+                    _ => measure::plain(catalogue)?.map(Cow::Owned),
+                }
+            }
         };
         Ok(Scales { figures })
     }
@@ -97,7 +105,11 @@ impl Scales {
         let beside = |section: &Section| module.files.get(section).map_or(0, |files| files.bytes);
         let other: u64 = [Section::Bin, Section::Conf, Section::Include, Section::Man].iter().map(beside).sum();
         Some(Weight {
-            classes: plain.bytes + plain.sizes + module.index + 7 * module.entries,
+            classes: plain.bytes
+                + plain.sizes
+                + module.index
+                + 7 * module.entries
+                + generated::of_module(catalogue, id),
             lib: beside(&Section::Lib),
             other: other + notices.map(|notice| notice.files.bytes).sum::<u64>(),
         })
@@ -121,6 +133,12 @@ impl Scales {
         let (with, without) =
             (self.total(catalogue, selected.iter().copied()).exact()?, self.total(catalogue, rest).exact()?);
         with.checked_sub(without)
+    }
+
+    /// What one module adds to an image with these options, about: names and notices that other modules have too are
+    /// counted in each.
+    pub fn part(&self, catalogue: &Catalogue, id: ModuleId, options: &ImageOptions) -> Option<Part> {
+        image::part(self.figures()?, catalogue, id, options)
     }
 
     /// Bytes of an image of these modules with these options; `None` where the figures do not tell.

@@ -138,7 +138,8 @@ fn damage_is_a_finding_and_what_stands_before_counts() {
         let (log, codes) = one(bytes);
         let log = log.unwrap();
         assert!(log.loads > 1000 && log.loads < 20_000, "{}", log.loads);
-        assert_eq!(codes, [Code::BrokenLog]);
+        // What is unpacked of the damaged part itself may look like a line with a module that there is not.
+        assert!(codes.contains(&Code::BrokenLog) && codes.iter().all(|code| *code != Code::SharedArchiveLog));
     }
     let limits = Limits { witness_bytes: 600_000, ..Limits::default() };
     let folder = folder(&[("load.log", &text)]);

@@ -43,6 +43,9 @@ const DEMO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/testdata/harbour/harbou
 /// Kept beside each run: choices that are made at random are the same every time.
 const SEED: u32 = 20_251_125;
 
+/// The weight of a choice on the page may be off by one part in so many.
+const NEAR: i64 = 300;
+
 fn plan(inputs: &[&Path]) -> Plan {
     Plan { inputs: inputs.iter().map(|path| path.to_path_buf()).collect(), ..Plan::default() }
 }
@@ -147,7 +150,9 @@ fn compared(plan: &Plan, rounds: u32) -> (usize, usize) {
             Ok(scan) => {
                 assert_eq!(choice["conflicts"], json!([]), "{choice}");
                 assert_eq!(choice["list"], scan["list"], "{choice}");
-                assert_eq!(choice["bytes"], scan["weight"]["selection_bytes"], "{choice}");
+                // Away from what was scanned the page sums up parts.
+                let [told, exact] = [&choice["bytes"], &scan["weight"]["selection_bytes"]].map(|n| n.as_i64().unwrap());
+                assert!((told - exact).abs() <= exact / NEAR, "{told} {exact} {choice}");
                 let names: Vec<&str> =
                     scan["name_at_launch"].as_array().unwrap().iter().filter_map(Value::as_str).collect();
                 let launch = names.join(",");

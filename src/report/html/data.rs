@@ -7,9 +7,10 @@ use std::io;
 use serde::Serialize;
 
 use crate::report::Standing;
-use crate::report::dossier::{Dossier, ModuleWitnesses, Part};
+use crate::report::dossier::{Dossier, ModuleWitnesses, Part, PartOfImage};
 use crate::report::json::{self, Bytes, Document, Path, Scan, none_left_out};
 use crate::report::member::readable;
+use crate::report::weighing::json::Image;
 
 #[derive(Serialize)]
 struct Page<'a> {
@@ -17,6 +18,8 @@ struct Page<'a> {
     parts: Vec<PartRow<'a>>,
     witnesses: Vec<OfModule<'a>>,
     said: &'a [String],
+    images: Vec<Image<'a>>,
+    advice: &'a [String],
     with: &'a [String],
     without: &'a [String],
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -34,6 +37,8 @@ struct PartRow<'a> {
     name_at_launch: bool,
     #[serde(skip_serializing_if = "Option::is_none")]
     weight: Option<Bytes>,
+    /// For each of the page's images: bytes on disk, and of the layers by gzip and zstd.
+    images: Vec<Option<[Option<u64>; 3]>>,
 }
 
 #[derive(Serialize)]
@@ -51,6 +56,8 @@ pub(super) fn block(dossier: &Dossier) -> io::Result<String> {
         parts: dossier.parts.iter().map(part).collect(),
         witnesses: dossier.witnesses.iter().map(paths).collect(),
         said: &dossier.said,
+        images: dossier.images.iter().map(Image::of).collect(),
+        advice: &dossier.advice,
         with: &dossier.with,
         without: &dossier.without,
         not_linkable: dossier.not_linkable.as_deref(),
@@ -67,7 +74,12 @@ fn part(part: &Part) -> PartRow<'_> {
         requires: &part.requires,
         name_at_launch: part.name_at_launch,
         weight: part.bytes.map(Bytes::of),
+        images: part.images.iter().map(|part| part.map(three)).collect(),
     }
+}
+
+fn three((disk, layer): PartOfImage) -> [Option<u64>; 3] {
+    [Some(disk), layer.map(|(gzip, _)| gzip), layer.map(|(_, zstd)| zstd)]
 }
 
 fn paths(of: &ModuleWitnesses) -> OfModule<'_> {

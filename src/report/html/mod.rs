@@ -32,6 +32,7 @@ const SCRIPT: &str = concat!(
     include_str!("why.js"),
     include_str!("remarks.js"),
     include_str!("archives.js"),
+    include_str!("images.js"),
     include_str!("start.js"),
     "})();\n"
 );

@@ -28,11 +28,17 @@ function rowFor(part) {
     name, kept, root,
     standing: standingOf(name),
     bytes: bytesOf(name),
-    frees: kept ? (sizes.includes(null) ? null : sizes.reduce((sum, bytes) => sum + bytes, 0)) : null,
+    frees: kept ? freed(name, sizes) : null,
     why: name !== BASE && implied ? `required by ${by.join(', ')}`
       : part.reason ?? (choice.on.has(name) ? 'asked for by --with' : 'nothing asks for it'),
     by: name === BASE ? '' : implied ? by.join(', ') : bringers(name),
   };
+}
+
+/** What goes with a module: as the tool found it for the choice that was scanned, else the sum of the parts. */
+function freed(name, sizes) {
+  const told = isScanned() ? rowOf.get(name)?.sole_bytes : undefined;
+  return told ?? (sizes.includes(null) ? null : sizes.reduce((sum, bytes) => sum + bytes, 0));
 }
 
 /** Archives that ask for a module, the one with the strongest evidence first. */

@@ -59,9 +59,22 @@ function select({ policy, on, off }) {
   const conflicts = [...off].filter((name) => kept.has(name)).map((name) => [name, chain(roots, name)]);
   const list = [...kept].sort(byName);
   const unknown = list.filter((name) => bytesOf(name) === null);
-  const bytes = unknown.length > 0 ? null : list.reduce((sum, name) => sum + bytesOf(name), 0);
+  const bytes = unknown.length > 0 ? null : weigh(kept, list);
   const late = list.filter((name) => parts.get(name).name_at_launch);
   return { roots: new Set(roots), kept, list, bytes, unknown, late, conflicts };
+}
+
+/**
+ * Bytes of an image. What the tool found for the list as scanned is exact; from there the parts of single modules lead to
+ * any other list, but for a few thousandths: names and generated classes that depend on which modules come together.
+ */
+function weigh(kept, list) {
+  const was = scan.weight.selection_bytes;
+  if (was === undefined) return list.reduce((sum, name) => sum + bytesOf(name), 0);
+  const before = new Set(scan.list);
+  const added = list.filter((name) => !before.has(name)).reduce((sum, name) => sum + bytesOf(name), 0);
+  const gone = scan.list.filter((name) => !kept.has(name)).reduce((sum, name) => sum + bytesOf(name), 0);
+  return was + added - gone;
 }
 
 /** The modules that would go if one of the roots were none: all that only it keeps. */

@@ -13,6 +13,7 @@ startRemarks();
 startSwitches();
 startPurposes();
 startModules();
+startImages();
 listeners.push(showChart);
 for (const listener of listeners) listener();
 let width = innerWidth;

@@ -44,8 +44,9 @@ struct Doubt {
     other_bytes: Option<u64>,
 }
 
+/// An image under some options.
 #[derive(Serialize)]
-struct Image<'a> {
+pub(in crate::report) struct Image<'a> {
     label: &'a str,
     arguments: &'a [String],
     given: bool,
@@ -116,7 +117,7 @@ impl<'a> Answer<'a> {
 }
 
 impl<'a> Image<'a> {
-    fn of(image: &'a ImageRow) -> Self {
+    pub(in crate::report) fn of(image: &'a ImageRow) -> Self {
         Image {
             label: &image.label,
             arguments: &image.arguments,
