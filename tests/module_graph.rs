@@ -1,6 +1,7 @@
 //! Closure over `requires` against the platform's own resolution.
 //!
-//! Source: Java SE API, `java.lang.module.Configuration.resolve`, on JDK 17 and 25: 500 random sets of roots each.
+//! Source: Java SE API, `java.lang.module.Configuration.resolve`, on JDK 17 and 25: 500 random sets of roots each; and what
+//! the launcher of both resolves of the modules that it has.
 
 #![allow(
     clippy::unwrap_used,
@@ -11,6 +12,7 @@
 )]
 
 use secateur::graph::ModuleGraph;
+use secateur::needs::starts_from;
 use secateur::platform::{Catalogue, ModuleId};
 
 #[path = "support/judge.rs"]
@@ -56,6 +58,45 @@ fn closure_is_what_the_platform_resolves() {
                     graph.closure(&ids).iter().map(|id| &*catalogue.modules[usize::from(id.0)].name).collect();
                 assert_eq!(closure.join(" "), resolved, "roots {roots:?} on {release}");
             }
+        }
+    }
+}
+
+/// What a JVM that has some modules resolves for a class path: `java --limit-modules … --show-module-resolution`.
+#[test]
+fn resolution_of_a_class_path_is_the_launchers_own() {
+    for release in [17, 25] {
+        let catalogue = Catalogue::of_jdk(&jdk(release)).expect("a JDK");
+        let graph = ModuleGraph::new(&catalogue);
+        let id = |name: &str| catalogue.module(name).expect(name);
+        let launch = secateur::needs::Launch::default();
+        let mut dice = Dice(u64::from(release));
+        for _ in 0..6 {
+            let roots: Vec<ModuleId> =
+                (0..4).map(|_| id(&catalogue.modules[dice.below(catalogue.modules.len())].name)).collect();
+            let there = graph.closure(&roots);
+            let names: Vec<&str> = there.iter().map(|&id| catalogue.name(id)).collect();
+            let mut java = std::process::Command::new(judge::jdk::tool(release, "java"));
+            java.args(["--limit-modules", &names.join(","), "--show-module-resolution", "-Xshare:off"]);
+            // It is of no matter that there is no such class: modules are resolved before.
+            let printed = java.args(["-cp", ".", "None"]).output().expect("a JVM").stdout;
+            let printed = String::from_utf8(printed).expect("text");
+            let bare = |word: &str| word.split('@').next().unwrap_or_default().to_owned();
+            let expected: std::collections::BTreeSet<String> = printed
+                .lines()
+                .filter_map(|line| {
+                    let words: Vec<&str> = line.split(' ').collect();
+                    match words[..] {
+                        ["root", module, ..] => Some(bare(module)),
+                        [_, "binds" | "requires", module, ..] => Some(bare(module)),
+                        _ => None,
+                    }
+                })
+                .collect();
+            let starts = there.iter().copied().filter(|&id| starts_from(&catalogue, id, &launch, false));
+            let resolved: std::collections::BTreeSet<String> =
+                graph.resolved(&there, starts).into_iter().map(|id| catalogue.name(id).to_owned()).collect();
+            assert_eq!(resolved, expected, "{names:?} on {release}\n{printed}");
         }
     }
 }

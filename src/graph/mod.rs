@@ -76,6 +76,21 @@ impl ModuleGraph {
         seen.into_iter().collect()
     }
 
+    /// What a JVM resolves of the modules that it has: what it starts from, what these require, and what provides a service
+    /// that one of them uses (Java SE API, `Configuration.resolveAndBind`); sorted.
+    pub fn resolved(&self, there: &[ModuleId], from: impl IntoIterator<Item = ModuleId>) -> Vec<ModuleId> {
+        let there: BTreeSet<ModuleId> = there.iter().copied().collect();
+        let mut seen: BTreeSet<ModuleId> = BTreeSet::new();
+        let mut stack: Vec<ModuleId> = from.into_iter().chain(self.base).collect();
+        while let Some(id) = stack.pop() {
+            if there.contains(&id) && seen.insert(id) {
+                stack.extend(self.requires(id));
+                stack.extend(self.bound_by(id));
+            }
+        }
+        seen.into_iter().collect()
+    }
+
     /// What a module requires directly, sorted.
     pub fn requires(&self, id: ModuleId) -> Vec<ModuleId> {
         self.neighbours(id, Direction::Outgoing, Edge::Requires)

@@ -260,19 +260,22 @@ impl<R: Fn(&Path) -> std::io::Result<String>> Words<R> {
     }
 }
 
-/// Which of the modules must also be named by `--add-modules`: those that no launch resolves by default (incubators,
-/// JEP 11), and that this one does not name. In the order given.
-pub fn named_at_launch(
-    catalogue: &Catalogue,
-    modules: impl IntoIterator<Item = ModuleId>,
-    launch: Option<&Launch>,
-) -> Vec<ModuleId> {
-    let named = |name: &str| launch.is_some_and(|launch| launch.modules.iter().any(|module| **module == *name));
-    let late = |id: &ModuleId| {
-        let module = catalogue.modules.get(usize::from(id.0));
-        module.is_some_and(|module| module.not_by_default && !named(&module.name))
+/// Whether the JVM starts resolving from a module by itself once the image has it: for a class path from all that export a
+/// package to everybody, incubators aside (JEP 261, "Root modules"; JEP 11); else from what the launch names, and from
+/// what some options bring with them (observed).
+pub fn starts_from(catalogue: &Catalogue, id: ModuleId, launch: &Launch, on_module_path: bool) -> bool {
+    let Some(module) = catalogue.modules.get(usize::from(id.0)) else { return false };
+    let brought = match &*module.name {
+        "jdk.management.agent" => launch.properties.iter().any(|(key, _)| key.starts_with("com.sun.management.")),
+        "jdk.internal.vm.ci" => launch.options.iter().any(|option| &**option == "-XX:+EnableJVMCI"),
+        "jdk.jfr" => launch.options.iter().any(|option| option.starts_with("-XX:StartFlightRecording")),
+        "java.instrument" => !launch.agents.is_empty(),
+        _ => false,
     };
-    modules.into_iter().filter(late).collect()
+    let main = launch.main_module.as_deref().and_then(|main| main.split('/').next());
+    let named = launch.modules.iter().map(|name| &**name).chain(main).any(|name| name == &*module.name);
+    let exports = || module.exports.iter().any(|exports| exports.to.is_empty());
+    brought || named || !on_module_path && !module.not_by_default && exports()
 }
 
 #[cfg(test)]

@@ -21,7 +21,7 @@ mod words;
 use std::ops::ControlFlow;
 
 pub use inquiry::{Answer, Asked, Inquiry, Sure, Where, wants_resource};
-pub use launch::{Given, Implied, Implies, Launch, Unclear, implied, named_at_launch};
+pub use launch::{Given, Implied, Implies, Launch, Unclear, implied, starts_from};
 pub use purposes::{Purpose, purposes};
 pub use table::{Need, Trigger, table};
 

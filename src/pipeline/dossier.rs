@@ -1,6 +1,5 @@
 //! Gathers what a page shows beyond a scan: paths to every module, and the platform as far as switches go.
 
-use crate::needs;
 use crate::plan::Plan;
 use crate::platform::ModuleId;
 use crate::report::Standing;
@@ -9,6 +8,7 @@ use crate::report::dossier::{Dossier, ModuleWitnesses, Part};
 use super::Analysis;
 use super::assemble::{FOR_ALL, asked, module_weight, of_evidence, report};
 use super::explain::witnesses;
+use super::launch;
 use super::path::Tracer;
 use super::weigh;
 
@@ -19,7 +19,6 @@ const WITNESSES: (usize, usize) = (4, 1);
 pub(super) fn dossier(plan: &Plan, analysis: &Analysis) -> Dossier {
     let Analysis { catalogue, graph, judgement, scales, selection, .. } = analysis;
     let ids = || (0..catalogue.modules.len() as u16).map(ModuleId);
-    let late = needs::named_at_launch(catalogue, ids(), Some(&plan.launch));
     // Startup archives do not follow from the modules one by one.
     let images: Vec<_> = match scales.total(catalogue, selection.modules.iter().copied()).exact() {
         Some(_) => weigh::images(scales, catalogue, &selection.modules),
@@ -40,7 +39,9 @@ pub(super) fn dossier(plan: &Plan, analysis: &Analysis) -> Dossier {
         },
         reason: if catalogue.is_base(id) { Some(FOR_ALL.to_owned()) } else { asked(analysis, id) },
         requires: graph.requires(id).into_iter().map(|id| catalogue.name(id).to_owned()).collect(),
-        name_at_launch: late.contains(&id),
+        starts: launch::starts(plan, analysis, id),
+        binds: graph.bound_by(id).into_iter().map(|id| catalogue.name(id).to_owned()).collect(),
+        name_at_launch: launch::to_be_named(plan, analysis, id),
         bytes: module_weight(scales, catalogue, id),
         images: parts_of_images(id),
     };

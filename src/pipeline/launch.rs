@@ -6,9 +6,12 @@ use crate::diag::{Code, Diagnostic, Findings};
 use crate::names::Locator;
 use crate::needs::{self, Implied, Implies};
 use crate::plan::Plan;
+use crate::platform::ModuleId;
 use crate::report::LaunchRow;
+use crate::verdict::{EvidenceKind, Standing};
 
 use super::Analysis;
+use super::remarks::is_modular;
 
 /// The archives of `-javaagent` that are at hand: where the option says, or an input of that name, since a launch in a
 /// container names places within it. What is nowhere is a finding.
@@ -38,6 +41,33 @@ pub(super) fn unclear(plan: &Plan, findings: &mut Findings) {
             Diagnostic::new(Code::UnclearLaunch, Locator::of_path(&unclear.file), message)
         });
     }
+}
+
+/// Whether resolution starts from a module where the program is launched as the plan says.
+pub(super) fn starts(plan: &Plan, analysis: &Analysis, id: ModuleId) -> bool {
+    let on_module_path = is_modular(plan, analysis);
+    let required = || {
+        let mut evidence = analysis.judgement.evidence(id).iter();
+        evidence.any(|evidence| evidence.kind == EvidenceKind::Requires && evidence.standing == Standing::Needed)
+    };
+    needs::starts_from(&analysis.catalogue, id, &plan.launch, on_module_path) || on_module_path && required()
+}
+
+/// Whether the launch has to name a module where nothing resolves it: its classes are wanted in the program's own JVM. A
+/// command such as jcmd starts one of its own.
+pub(super) fn to_be_named(plan: &Plan, analysis: &Analysis, id: ModuleId) -> bool {
+    let Some(module) = analysis.catalogue.modules.get(usize::from(id.0)) else { return false };
+    let asked = analysis.judgement.evidence(id).iter().any(|evidence| evidence.kind != EvidenceKind::Purpose);
+    !starts(plan, analysis, id) && (module.not_by_default || !module.packages.is_empty() && asked)
+}
+
+/// Kept modules that are in the image and yet not resolved unless the launch names them.
+pub(super) fn late(plan: &Plan, analysis: &Analysis) -> Vec<ModuleId> {
+    let selection = &analysis.selection;
+    let from = selection.modules.iter().copied().filter(|&id| starts(plan, analysis, id));
+    let resolved = analysis.graph.resolved(&selection.modules, from);
+    let late = |id: &ModuleId| resolved.binary_search(id).is_err() && to_be_named(plan, analysis, *id);
+    selection.roots.iter().copied().filter(late).collect()
 }
 
 /// Every option with what it implies.

@@ -24,7 +24,6 @@ use crate::archive;
 use crate::diag::Findings;
 use crate::error::Error;
 use crate::graph::ModuleGraph;
-use crate::needs;
 use crate::plan::{Plan, TrialPlan, Weighed};
 use crate::platform::{Catalogue, ModuleId};
 use crate::program::{self, EntryPoints, Program, Resources, Said, View, Wanted};
@@ -193,7 +192,6 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
     };
     let judged = judge(plan, &ground, None, (&mut findings, &mut clock), progress)?;
     let Judged { view, entry_points, resources, reach, judgement, selection } = judged;
-    let late = needs::named_at_launch(&catalogue, selection.modules.iter().copied(), Some(&plan.launch));
     let mut analysis = Analysis {
         scales,
         program,
@@ -208,11 +206,12 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
         logs,
         judgement,
         selection,
-        late,
+        late: Vec::new(),
         findings,
         responsibility: None,
         timings: Vec::new(),
     };
+    analysis.late = launch::late(plan, &analysis);
     if plan.by_archive {
         analysis.responsibility = Some(responsibility::responsibility(plan, &analysis, progress)?);
         clock.lap(Stage::Removals);

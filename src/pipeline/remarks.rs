@@ -95,7 +95,7 @@ pub(super) fn opaque(analysis: &Analysis) -> (Vec<OpaqueRow>, usize) {
 }
 
 /// Whether the program may be started from the module path: the launch says so, or every archive is a named module.
-fn is_modular(plan: &Plan, analysis: &Analysis) -> bool {
+pub(super) fn is_modular(plan: &Plan, analysis: &Analysis) -> bool {
     if plan.launch.module_path.is_some() || plan.launch.main_module.is_some() {
         return true;
     }

@@ -42,7 +42,11 @@ pub struct Part {
     pub reason: Option<String>,
     /// Modules that it requires at run time, directly, sorted.
     pub requires: Vec<String>,
-    /// Whether the launch has to name it too once it is kept.
+    /// Whether the JVM starts resolving from it by itself once it is kept.
+    pub starts: bool,
+    /// Modules that provide a service which it uses, sorted: they are resolved with it.
+    pub binds: Vec<String>,
+    /// Whether the launch has to name it too once it is kept on its own account and nothing resolves it.
     pub name_at_launch: bool,
     /// Bytes of the module itself, where known.
     pub bytes: Option<super::ModuleWeight>,

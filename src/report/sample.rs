@@ -306,6 +306,8 @@ pub fn dossier() -> Dossier {
             standing: Some(row.standing).filter(|&standing| standing != Standing::Implied),
             reason: Some(format!("{} </script><script>alert(1)</script><!-- & {HOSTILE}", row.reason)),
             requires: row.requires.clone(),
+            starts: !row.name_at_launch,
+            binds: Vec::new(),
             name_at_launch: row.name_at_launch,
             bytes: row.weight,
             images: row
@@ -321,6 +323,8 @@ pub fn dossier() -> Dossier {
         standing: None,
         reason: None,
         requires: vec!["java.base".into()],
+        starts: true,
+        binds: vec!["java.base".into()],
         name_at_launch: false,
         bytes: None,
         images: vec![None],

@@ -80,7 +80,9 @@ fn made_up(path: PathBuf) -> PathBuf {
         let seconds = number as f64 / 1e4;
         let (class, source) = match number % 20 {
             0..=8 => (format!("java.util.stream.Kind{number}"), "jrt:/java.base".to_owned()),
-            9..=15 => (format!("harbour.tides.part{}.Gauge{number}", number % 97), "file:/opt/tides/lib/tides.jar".to_owned()),
+            9..=15 => {
+                (format!("harbour.tides.part{}.Gauge{number}", number % 97), "file:/opt/tides/lib/tides.jar".to_owned())
+            }
             16 => (format!("java.sql.Type{number}"), "jrt:/java.sql".to_owned()),
             17 => (format!("com.sun.org.apache.xerces.internal.impl.X{number}"), "jrt:/java.xml".to_owned()),
             18 => (format!("java.util.logging.Level{}", number % 7), "shared objects file".to_owned()),

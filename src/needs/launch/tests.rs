@@ -72,16 +72,21 @@ fn what_cannot_be_taken_is_named() {
     assert!(lacking.to_string().contains("--add-modules lacks its value"), "{lacking}");
 }
 
-/// JEP 11: incubator modules are not resolved by default.
+/// JEP 261 and JEP 11: modules that export to everybody are root modules of a class path, incubators are not.
 #[test]
-fn incubators_are_also_named_at_launch() {
+fn what_resolution_starts_from_depends_on_the_launch() {
     let catalogue = Catalogue::built_in(17).unwrap();
-    let wanted = ["java.sql", "jdk.incubator.vector"].map(|name| catalogue.module(name).unwrap());
-    let names = |launch: Option<&Launch>| -> Vec<&str> {
-        named_at_launch(&catalogue, wanted, launch).into_iter().map(|id| catalogue.name(id)).collect()
+    let wanted = ["java.sql", "jdk.incubator.vector", "jdk.management.agent", "jdk.crypto.ec"];
+    let starts = |options: &str, on_module_path: bool| -> Vec<&str> {
+        let launch = parsed(options);
+        let is = |name: &&str| starts_from(&catalogue, catalogue.module(name).unwrap(), &launch, on_module_path);
+        wanted.into_iter().filter(is).collect()
     };
-    assert_eq!(names(None), ["jdk.incubator.vector"]);
-    assert_eq!(names(Some(&parsed("--add-modules jdk.incubator.vector"))), Vec::<&str>::new());
+    assert_eq!(starts("", false), ["java.sql"]);
+    assert_eq!(starts("", true), Vec::<&str>::new());
+    assert_eq!(starts("--add-modules jdk.incubator.vector", true), ["jdk.incubator.vector"]);
+    assert_eq!(starts("-Dcom.sun.management.jmxremote", false), ["java.sql", "jdk.management.agent"]);
+    assert_eq!(starts("-XX:+ManagementServer", false), ["java.sql"]);
 }
 
 fn from_file(text: &str) -> Result<Launch, String> {

@@ -34,6 +34,8 @@ struct PartRow<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     reason: Option<&'a str>,
     requires: &'a [String],
+    starts: bool,
+    binds: &'a [String],
     name_at_launch: bool,
     #[serde(skip_serializing_if = "Option::is_none")]
     weight: Option<Bytes>,
@@ -72,6 +74,8 @@ fn part(part: &Part) -> PartRow<'_> {
         standing: part.standing.map(Standing::tag),
         reason: part.reason.as_deref(),
         requires: &part.requires,
+        starts: part.starts,
+        binds: &part.binds,
         name_at_launch: part.name_at_launch,
         weight: part.bytes.map(Bytes::of),
         images: part.images.iter().map(|part| part.map(three)).collect(),

@@ -40,6 +40,20 @@ function chain(roots, to) {
   return null;
 }
 
+/** What a JVM resolves of the modules that it has (`graph::ModuleGraph::resolved`). */
+function resolved(kept) {
+  const seen = new Set();
+  const stack = [...kept].filter((name) => parts.get(name).starts);
+  stack.push(BASE);
+  while (stack.length > 0) {
+    const name = stack.pop();
+    if (!kept.has(name) || seen.has(name)) continue;
+    seen.add(name);
+    stack.push(...parts.get(name).requires, ...parts.get(name).binds);
+  }
+  return seen;
+}
+
 const byName = (a, b) => (a < b ? -1 : Number(a > b));
 
 /**
@@ -60,7 +74,8 @@ function select({ policy, on, off }) {
   const list = [...kept].sort(byName);
   const unknown = list.filter((name) => bytesOf(name) === null);
   const bytes = unknown.length > 0 ? null : weigh(kept, list);
-  const late = list.filter((name) => parts.get(name).name_at_launch);
+  const known = resolved(kept);
+  const late = [...new Set(roots)].sort(byName).filter((name) => !known.has(name) && parts.get(name).name_at_launch);
   return { roots: new Set(roots), kept, list, bytes, unknown, late, conflicts };
 }
 
