@@ -87,8 +87,7 @@ fn resolution_of_a_class_path_is_the_launchers_own() {
                 .filter_map(|line| {
                     let words: Vec<&str> = line.split(' ').collect();
                     match words[..] {
-                        ["root", module, ..] => Some(bare(module)),
-                        [_, "binds" | "requires", module, ..] => Some(bare(module)),
+                        ["root", module, ..] | [_, "binds" | "requires", module, ..] => Some(bare(module)),
                         _ => None,
                     }
                 })

@@ -80,7 +80,7 @@ const QUIET: [(&str, &str, &str); 12] = [
     ("Tool", r#"System.out.println(java.util.spi.ToolProvider.findFirst("none").isPresent());"#, ""),
     (
         "Beans",
-        r#"System.out.println(java.lang.management.ManagementFactory.getPlatformMBeanServer() != null);"#,
+        r"System.out.println(java.lang.management.ManagementFactory.getPlatformMBeanServer() != null);",
         "java.logging,java.management,jdk.management",
     ),
 ];

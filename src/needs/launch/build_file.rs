@@ -141,7 +141,7 @@ fn command(stage: &Stage, unclear: &mut Vec<(usize, String)>) -> Command {
     let mut unknown = Vec::new();
     let text = stage.variables.expand(&shell, &mut unknown);
     // The last command is the one that stays; those before it prepare.
-    let commands = text.split(['\n', ';', '|', '&']).map(str::trim).filter(|command| !command.is_empty());
+    let mut commands = text.split(['\n', ';', '|', '&']).map(str::trim).filter(|command| !command.is_empty());
     let found = commands.clone().find_map(|command| {
         let words = command.split_ascii_whitespace().scan(0, |at, word| {
             let start = command.get(*at..)?.find(word)? + *at;
@@ -157,7 +157,7 @@ fn command(stage: &Stage, unclear: &mut Vec<(usize, String)>) -> Command {
         }
         return Command::Java(options.trim().to_owned());
     }
-    let program = commands.last().unwrap_or_default();
+    let program = commands.next_back().unwrap_or_default();
     let program = program.strip_prefix("exec ").unwrap_or(program).split_ascii_whitespace().next();
     program.map_or(Command::None, |program| Command::Other(line, program.to_owned()))
 }

@@ -70,11 +70,11 @@ fn of_option(given: &Given, catalogue: &Catalogue) -> Implied {
     let mut inquiry = Inquiry::new(catalogue.release);
     inquiry.launch(&alone);
     let answer = inquiry.finish();
-    let (mut implies, mut modules, mut without) = (Implies::Nothing, Vec::new(), None);
+    let (mut implies, mut modules, mut without) = (Implies::Nothing, Vec::<Box<str>>::new(), None);
     let mut add = |how: Implies, module: &str| {
         if catalogue.module(module).is_some() {
             implies = implies.min(how);
-            if modules.iter().all(|known: &Box<str>| **known != *module) {
+            if modules.iter().all(|known| **known != *module) {
                 modules.push(module.into());
             }
         }

@@ -67,8 +67,11 @@ impl Variables {
     }
 }
 
+/// A name, what stands for it otherwise with its mark, and the text behind.
+type Reference<'a> = (&'a str, Option<(char, &'a str)>, &'a str);
+
 /// Name, what stands for it otherwise, and the text behind a reference whose dollar sign is gone.
-fn reference(text: &str) -> Option<(&str, Option<(char, &str)>, &str)> {
+fn reference(text: &str) -> Option<Reference<'_>> {
     let is_name = |c: char| c.is_ascii_alphanumeric() || c == '_';
     if let Some(braced) = text.strip_prefix('{') {
         let end = closing(braced)?;

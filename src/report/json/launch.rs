@@ -27,6 +27,7 @@ impl<'a> Launched<'a> {
 }
 
 #[derive(Serialize)]
+#[allow(clippy::struct_field_names, reason = "they are the names of the contract")]
 pub(super) struct Purpose<'a> {
     purpose: &'a str,
     title: &'a str,
