@@ -1,6 +1,7 @@
 //! The `secateur` command: parse, call, print, and say by the exit status how it went.
 
 mod bar;
+#[allow(clippy::doc_markdown, reason = "help is read on terminals, which show backticks as they are")]
 mod cli;
 mod exit;
 mod output;

@@ -50,12 +50,12 @@ public class Probe {
 }"#;
 
 /// An agent that asks for a module of its own.
-const AGENT: &str = r#"
+const AGENT: &str = r"
 public class Agent {
     public static void premain(String arguments) throws Exception {
         java.sql.DriverManager.getDrivers();
     }
-}"#;
+}";
 
 /// The option as it stands in a command line (`DIR` is a folder with the files that it names), the releases for which the
 /// row is, and the modules that the second image has for it. Columns of releases: those that know the option.
@@ -134,7 +134,7 @@ fn said(option: &str, release: u16) -> (BTreeSet<String>, bool) {
     let catalogue = Catalogue::built_in(release).unwrap();
     let rows = implied(&Launch::parse(option).unwrap(), &catalogue);
     let of = |implies| rows.iter().filter(move |row| row.implies == implies).flat_map(|row| &row.modules);
-    (of(Implies::Needed).map(|module| module.to_string()).collect(), of(Implies::Hint).next().is_some())
+    (of(Implies::Needed).map(ToString::to_string).collect(), of(Implies::Hint).next().is_some())
 }
 
 fn rows_hold(release: u16) {

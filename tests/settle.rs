@@ -223,7 +223,7 @@ fn a_command_that_hangs_is_ended_with_all_that_it_started() {
     let answer = quay.settle(&jdk(17), &["--timeout", "2"], &[script.to_str().unwrap()]);
     assert_eq!(answer.verdict(), (1, "fails-untrimmed"));
     assert_eq!(answer.json["account"]["ending"], "took longer than 2 s");
-    assert!(begun.elapsed() < Duration::from_secs(60), "{:?}", begun.elapsed());
+    assert!(begun.elapsed() < Duration::from_mins(1), "{:?}", begun.elapsed());
     assert_eq!(running("86311"), 0);
 }
 

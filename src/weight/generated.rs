@@ -82,7 +82,7 @@ pub(super) fn classes(figures: &Figures, catalogue: &Catalogue, selection: &[Mod
 /// Bytes that a module adds to these classes where it is described twice, as nearly always: among all modules, and among
 /// those that are resolved by default.
 pub(super) fn of_module(catalogue: &Catalogue, id: ModuleId) -> u64 {
-    2 * (described(catalogue, &BTreeSet::from([id])).saturating_sub(COST.class as u64))
+    2 * described(catalogue, &BTreeSet::from([id])).saturating_sub(described(catalogue, &BTreeSet::new()))
 }
 
 fn module(catalogue: &Catalogue, id: ModuleId) -> Option<&Module> {
