@@ -164,6 +164,11 @@ fn weigh(arguments: WeighArgs) -> Result<Exit, Error> {
     Ok(weighing.report.as_ref().map_or(Exit::Fine, |report| end(report, &output)))
 }
 
+/// A signal as what is kept of it; those of POSIX are small and above 0, which stands for none.
+fn number(signal: i32) -> usize {
+    usize::try_from(signal).unwrap_or(0)
+}
+
 fn settle(arguments: SettleArgs) -> Result<Exit, Error> {
     let trial = arguments.trial();
     let SettleArgs { program, jdk, selection, format, output, .. } = arguments;
@@ -172,7 +177,7 @@ fn settle(arguments: SettleArgs) -> Result<Exit, Error> {
     let signals = [signal_hook::consts::SIGINT, signal_hook::consts::SIGTERM, signal_hook::consts::SIGHUP];
     for signal in signals {
         // The command has a process group of its own and does not hear the terminal's: it is ended before this process is.
-        signal_hook::flag::register_usize(signal, Arc::clone(&stop), signal as usize)
+        signal_hook::flag::register_usize(signal, Arc::clone(&stop), number(signal))
             .map_err(|error| Error::Internal(format!("signal {signal} cannot be watched: {error}")))?;
     }
     // The sentence that says why, where the trial failed.
@@ -191,7 +196,7 @@ fn settle(arguments: SettleArgs) -> Result<Exit, Error> {
         },
     );
     let signal = stop.load(Ordering::Relaxed);
-    if let (Err(Error::BrokenOff), Some(signal)) = (&ended, signals.into_iter().find(|known| *known as usize == signal))
+    if let (Err(Error::BrokenOff), Some(signal)) = (&ended, signals.into_iter().find(|known| number(*known) == signal))
     {
         say(&Error::BrokenOff.to_string());
         // Whoever sent it sees that it was heard; the exit status stands where the system does not let it.
