@@ -62,7 +62,7 @@ pub struct ModuleFigures {
     pub notices: Vec<Notice>,
     /// Names of its commands: `keytool`.
     pub commands: Vec<String>,
-    /// Whether its descriptor names a main class, which gives it a class in the image (see [`Linker`]).
+    /// Whether its descriptor names a main class, which gives it a class in the image (see `generated.rs`).
     pub has_main_class: bool,
     /// Bytes by language of what `--include-locales` can leave out, and the entries; only jdk.localedata has any.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
