@@ -253,7 +253,8 @@ pub struct StartArgs {
     /// A class-load log of the program, as `-Xshare:off -Xlog:class+load:file=FILE` writes it; may be repeated
     ///
     /// Modules of which it shows a class that was loaded are needed. Rotated parts beside it (FILE.0, FILE.1) are read with
-    /// it, gzip is unpacked, and a folder stands for all files in it.
+    /// it, gzip is unpacked, and a folder stands for all files in it. The JSON result of `settle` is taken too: modules that
+    /// the command was seen to miss are needed.
     #[arg(long, value_name = "FILE")]
     pub witness: Vec<PathBuf>,
 }

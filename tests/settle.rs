@@ -155,6 +155,26 @@ fn words_and_paths_arrive_as_they_are() {
     assert_eq!(naming["class"], "javax.naming.InitialContext");
     assert!(naming["account"]["lines"][0].as_str().unwrap().contains("javax.naming.InitialContext"), "{naming:#}");
     assert_eq!(answer.module("java.rmi")["shown"], "not-missed");
+
+    // The result is a witness for later scans: by reading alone nobody can tell that this module is needed.
+    let result = quay.path("result.json");
+    fs::write(&result, answer.json.to_string()).unwrap();
+    let scan = |release: &str, witness: &[&str]| {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_secateur"));
+        command.args(["scan", "--entry", "sluice.Sluice", "--format", "json", "--quiet", "--release", release]);
+        command.arg(quay.path("classes")).args(witness).output().unwrap()
+    };
+    let standing = |witness: &[&str]| {
+        let told: Value = serde_json::from_slice(&scan("17", witness).stdout).unwrap();
+        let rows = told["modules"].as_array().unwrap().clone();
+        rows.into_iter().find(|row| row["name"] == "java.naming").unwrap()["standing"].clone()
+    };
+    let witness = ["--witness", result.to_str().unwrap()];
+    assert_eq!((standing(&[]), standing(&witness)), ("uncertain".into(), "needed".into()));
+    // It holds for the release that the command ran on.
+    let refused = scan("21", &witness);
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&refused.stderr).contains("release 17"), "{refused:?}");
 }
 
 #[test]

@@ -1,10 +1,12 @@
-//! Class-load logs of the JVM: what programs that ran really loaded from the platform's modules.
+//! Class-load logs of the JVM: what programs that ran really loaded from the platform's modules. And results of trials:
+//! what a command was seen to miss.
 //!
 //! Knows the catalogue, to tell which modules are the platform's, and nothing of the program that is judged. The first
 //! function to read is [`read`].
 
 mod line;
 mod met;
+mod result;
 mod text;
 
 use std::collections::BTreeMap;
@@ -59,11 +61,12 @@ pub struct Seen {
     pub only_met: bool,
 }
 
-/// Reads logs, each with its rotated parts; of a folder each file.
+/// Reads logs, each with its rotated parts; of a folder each file; and results of trials.
 ///
 /// # Errors
 ///
-/// [`Error::Input`] for a file that cannot be opened, [`Error::Usage`] for one in which no line tells of a class.
+/// [`Error::Input`] for a file that cannot be opened, [`Error::Usage`] for one in which no line tells of a class, and for
+/// JSON that is no result of a trial which passed on this release.
 pub fn read(
     paths: &[PathBuf],
     catalogue: &Catalogue,
@@ -71,7 +74,14 @@ pub fn read(
     findings: &mut Findings,
 ) -> Result<Vec<Log>, Error> {
     let mut left = limits.witness_bytes;
-    paths.iter().map(|path| read_log(path, catalogue, &mut left, findings)).collect()
+    let one = |path: &PathBuf| match result::read(path, catalogue)? {
+        Some(log) => {
+            tell(&log, catalogue, findings);
+            Ok(log)
+        }
+        None => read_log(path, catalogue, &mut left, findings),
+    };
+    paths.iter().map(one).collect()
 }
 
 fn read_log(path: &Path, catalogue: &Catalogue, left: &mut u64, findings: &mut Findings) -> Result<Log, Error> {

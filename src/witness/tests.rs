@@ -156,3 +156,28 @@ fn a_million_different_names_take_no_room() {
     let seen = log.modules.values().next().unwrap();
     assert_eq!((seen.loads, seen.classes.len(), log.unknown.len()), (300_000, CLASSES, UNKNOWN));
 }
+
+#[test]
+fn results_of_trials_are_witnesses_and_others_are_refused_with_the_reason() {
+    let result = |passed: bool, document: &str| {
+        format!(
+            r#"{{"schema_version": 1, "document": "{document}", "passed": {passed}, "message": "it hung",
+            "platform": {{"release": {}}}, "modules": [
+            {{"name": "java.sql", "shown": "missed", "loads": 2, "loaded": [], "class": "java.sql.Driver"}},
+            {{"name": "java.naming", "shown": "not-missed", "loads": 7, "loaded": ["javax.naming.Context"]}}]}}"#,
+            catalogue().release
+        )
+    };
+    let (log, codes) = one(result(true, "trial").as_bytes());
+    let log = log.unwrap();
+    let sql = catalogue().module("java.sql").unwrap();
+    assert_eq!((log.modules.len(), &*log.modules[&sql].classes[0], codes.len()), (1, "java/sql/Driver", 0));
+    for (text, word) in [
+        (result(false, "trial"), "it hung"),
+        (result(true, "scan"), "`scan`"),
+        ("{\"tide\": 1}".to_owned(), "no result of settle"),
+    ] {
+        let error = one(text.as_bytes()).0.unwrap_err();
+        assert!(error.contains(word) && error.contains("load.log"), "{error}");
+    }
+}
