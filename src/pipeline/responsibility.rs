@@ -57,8 +57,7 @@ pub(super) fn responsibility(
         judgement.standings().filter(|&(id, standing)| standing == Standing::Uncertain && selection.keeps(id));
     let cost = |(id, _)| {
         let goes = graph.kept_only_by(&selection.roots, id);
-        let rest: Vec<ModuleId> = selection.modules.iter().copied().filter(|id| !goes.contains(id)).collect();
-        let bytes = weigh(&selection.modules).zip(weigh(&rest)).and_then(|(all, rest)| all.checked_sub(rest));
+        let bytes = analysis.scales.freed(catalogue, &selection.modules, &goes.iter().copied().collect());
         CostRow { module: catalogue.name(id).to_owned(), goes: share(&responsibility::Share { modules: goes, bytes }) }
     };
     Ok(Responsibility {

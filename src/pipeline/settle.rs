@@ -12,6 +12,7 @@ use crate::progress::Progress;
 use crate::report::trial::{AccountRow, ListRow, Shown, TrialReport, TrialRow};
 use crate::trial::{self, Account, Case, End, Listed, Outcome, Setting, Settled, Showing};
 use crate::verdict::Standing;
+use crate::weight::Weight;
 
 use super::{Analysis, analyse, assemble};
 
@@ -142,7 +143,7 @@ fn modules(analysis: &Analysis, settled: &Settled, kept: &BTreeSet<&str>) -> Vec
                 loaded: seen.map(|seen| seen.classes.clone()).unwrap_or_default(),
                 kept: kept.contains(name),
                 only_smallest: lists_it(settled.settled.as_ref(), id) && !lists_it(settled.smallest.as_ref(), id),
-                bytes: analysis.scales.total(catalogue, [id]).exact(),
+                bytes: analysis.scales.module(catalogue, id).map(Weight::total),
                 class,
                 required_by,
                 account: of.map(account),

@@ -14,6 +14,7 @@ use crate::progress::{Progress, Stage};
 use crate::report::layout::megabytes;
 use crate::report::weighing::{CommandRow, Doubt, ImageRow, PartRow, UncertainRow, Weighing};
 use crate::report::{PlatformRow, Report, Standing};
+use crate::verdict;
 use crate::weight::{Compression, Form, ImageBytes, ImageOptions, Scales};
 
 /// What an image comes to under some options.
@@ -49,16 +50,10 @@ pub(super) fn modules(
     progress: &dyn Progress,
 ) -> Result<Weighing, Error> {
     let graph = ModuleGraph::new(catalogue);
-    let known = |name: &String| {
-        let unknown = || Error::Usage(format!("--modules {name}: release {} has no such module", catalogue.release));
-        catalogue.module(name).ok_or_else(unknown)
-    };
-    let mut roots = wanted.modules.iter().chain(&plan.with).map(known).collect::<Result<Vec<_>, Error>>()?;
-    let out = plan.without.iter().map(known).collect::<Result<Vec<_>, Error>>()?;
-    roots.retain(|id| !out.contains(id));
-    roots.extend(catalogue.module("java.base"));
-    roots.sort_unstable();
-    roots.dedup();
+    let mut roots = verdict::known(catalogue, &wanted.modules, "--modules")?;
+    roots.extend(verdict::known(catalogue, &plan.with, "--with")?);
+    let out = verdict::known(catalogue, &plan.without, "--without")?;
+    let roots: Vec<ModuleId> = roots.difference(&out).copied().collect();
     let selection = graph.closure(&roots);
     if let Some(id) = out.iter().find(|id| selection.contains(id)) {
         let by: Vec<&str> = graph
@@ -106,7 +101,7 @@ fn weigh(
     };
     (weighing.commands, weighing.commands_lacking) = commands(&scales, &weighing.list);
     let Some(bytes) = total.exact() else { return Ok(weighing) };
-    let sum: u64 = weighing.parts.iter().map(|part| part.weight.classes + part.weight.lib + part.weight.other).sum();
+    let sum: u64 = weighing.parts.iter().map(|part| part.weight.total()).sum();
     weighing.image_wide = i64::try_from(bytes).unwrap_or(i64::MAX) - i64::try_from(sum).unwrap_or(i64::MAX);
     if let Some(others) = Scales::others(catalogue)? {
         weighing.doubt = others.figures().zip(scales.figures()).map(|(other, taken)| Doubt {
@@ -256,7 +251,7 @@ fn parts(scales: &Scales, catalogue: &Catalogue, selection: &[ModuleId]) -> Vec<
         Some(PartRow { module: catalogue.name(id).to_owned(), weight })
     };
     let mut parts: Vec<PartRow> = selection.iter().filter_map(part).collect();
-    parts.sort_by_key(|part| std::cmp::Reverse(part.weight.classes + part.weight.lib + part.weight.other));
+    parts.sort_by_key(|part| std::cmp::Reverse(part.weight.total()));
     parts
 }
 

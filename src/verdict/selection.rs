@@ -112,7 +112,12 @@ pub fn select(
     Ok(Selection { roots, modules })
 }
 
-fn known(catalogue: &Catalogue, names: &[String], option: &str) -> Result<BTreeSet<ModuleId>, Error> {
+/// The modules that an option names.
+///
+/// # Errors
+///
+/// [`Error::Usage`] for one that the platform does not have.
+pub fn known(catalogue: &Catalogue, names: &[String], option: &str) -> Result<BTreeSet<ModuleId>, Error> {
     names
         .iter()
         .map(|name| {

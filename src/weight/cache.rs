@@ -1,6 +1,6 @@
 //! Figures of a JDK, kept between runs.
 //!
-//! The first functions to read are [`load`] and [`store`]. A file is a digest and the figures as JSON. Its name is a digest
+//! The first functions to read are [`find`] and [`store`]. A file is a digest and the figures as JSON. Its name is a digest
 //! of what tells one JDK from another: its `release` file, and sizes and times of what the figures were taken from. Files
 //! may be deleted at any time; one that is damaged is said to be so and written anew.
 
@@ -29,9 +29,16 @@ pub(super) enum Found {
     Damaged(String),
 }
 
+/// The file for a JDK, where there can be one, and what it holds.
+pub(super) fn find(home: &Path) -> (Option<PathBuf>, Found) {
+    let path = folder().and_then(|folder| file(&folder, home));
+    let found = path.as_deref().map_or(Found::Nothing, load);
+    (path, found)
+}
+
 /// The user's cache folder: `$XDG_CACHE_HOME/secateur`, or `~/.cache/secateur` (XDG Base Directory Specification);
 /// `%LOCALAPPDATA%\secateur` on Windows.
-pub(super) fn folder() -> Option<PathBuf> {
+fn folder() -> Option<PathBuf> {
     let variable = |name: &str| std::env::var_os(name).map(PathBuf::from).filter(|path| path.is_absolute());
     let base = variable("XDG_CACHE_HOME").or_else(|| variable("LOCALAPPDATA"));
     let base = base.or_else(|| variable("HOME").map(|home| home.join(".cache")))?;
@@ -39,7 +46,7 @@ pub(super) fn folder() -> Option<PathBuf> {
 }
 
 /// The file for a JDK below the cache folder; `None` where its files cannot be looked at.
-pub(super) fn file(folder: &Path, home: &Path) -> Option<PathBuf> {
+fn file(folder: &Path, home: &Path) -> Option<PathBuf> {
     let mut digest = Sha256::new();
     digest.update(FORMAT);
     digest.update(fs::read(home.join("release")).ok()?);
@@ -67,7 +74,7 @@ fn hex(bytes: &[u8]) -> String {
 }
 
 /// What a file holds.
-pub(super) fn load(path: &Path) -> Found {
+fn load(path: &Path) -> Found {
     let damaged = |reason: &str| Found::Damaged(format!("{}: {reason}", path.display()));
     match fs::metadata(path) {
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => return Found::Nothing,

@@ -166,6 +166,14 @@ pub struct Linker {
     pub vm_list: Option<(u64, u64)>,
 }
 
+impl ModuleFigures {
+    /// Its part of the index where its contents are held in this form; the place of the module's name and those of the
+    /// contents, which depend on the other modules, taken as seven bytes an entry.
+    pub(super) fn index_with(&self, stored: &Stored) -> u64 {
+        self.index + stored.sizes + stored.texts + 7 * self.entries
+    }
+}
+
 impl Figures {
     /// The figures of the module of that name.
     pub fn module(&self, name: &str) -> Option<&ModuleFigures> {
@@ -174,6 +182,14 @@ impl Figures {
 
     pub(super) fn place(&self, name: &str) -> Option<usize> {
         self.modules.binary_search_by(|module| (*module.name).cmp(name)).ok()
+    }
+
+    /// The legal notices of a module that are no links to those of java.base.
+    pub(super) fn own_notices<'f>(&'f self, module: &'f ModuleFigures) -> impl Iterator<Item = &'f Notice> {
+        let base = self.module("java.base").filter(|base| base.name != module.name);
+        let of_base = base.map(|base| &*base.notices).unwrap_or_default();
+        let same = |one: &Notice, other: &Notice| one.name == other.name && one.content == other.content;
+        module.notices.iter().filter(move |notice| !of_base.iter().any(|other| same(notice, other)))
     }
 
     /// Whether contents were measured in this form, over the wire too.

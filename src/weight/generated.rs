@@ -5,9 +5,8 @@
 //! are follows from the module graph; their sizes are a linear function of the descriptors' contents, fitted to linked
 //! images (`scripts/weights`), since the bytecode is a list of calls, one for each thing that a descriptor says.
 
-use std::collections::BTreeSet;
-
 use super::figures::Figures;
+use crate::graph::ModuleGraph;
 use crate::platform::{Catalogue, Module, ModuleId};
 
 /// What the generated classes come to.
@@ -28,50 +27,43 @@ struct Cost {
     package: f64,
     package_text: f64,
     target: f64,
-    opened: f64,
     uses: f64,
-    provides: f64,
     provider: f64,
 }
 
-const COST: Cost = Cost {
-    class: 15_992.0,
-    module: 110.0,
-    package: 14.7,
-    package_text: 1.0,
-    target: 31.8,
-    opened: 0.0,
-    uses: 81.0,
-    provides: 0.0,
-    provider: 65.4,
-};
+const COST: Cost =
+    Cost { class: 15_992.0, module: 110.0, package: 14.7, package_text: 1.0, target: 31.8, uses: 81.0, provider: 65.4 };
 
 /// Bytes of the map: by itself, with a class for the default, and for each module with a main class.
 const MAP: (u64, u64, u64) = (528, 52, 68);
 /// An entry in the index beside its name: `names::rows` counts the same.
 const ROW: u64 = 8 + 1 + 4 + 4 + 4 + 2 + 4;
 
-/// The generated classes of an image of these modules.
-pub(super) fn classes(figures: &Figures, catalogue: &Catalogue, selection: &[ModuleId]) -> Generated {
-    let all: BTreeSet<ModuleId> = selection.iter().copied().collect();
+/// The generated classes of an image of these modules, which are sorted.
+pub(super) fn classes(
+    figures: &Figures,
+    catalogue: &Catalogue,
+    graph: &ModuleGraph,
+    selection: &[ModuleId],
+) -> Generated {
     let mut generated = Generated::default();
     let mut add = |bytes: u64, name: &str| {
         generated.entries += 1;
         generated.bytes += bytes;
         generated.index += ROW + name.len() as u64 + 1;
     };
-    add(described(catalogue, &all), "SystemModules$all");
-    let by_default = resolve(catalogue, &all, roots(catalogue, &all));
+    add(described(catalogue, selection), "SystemModules$all");
+    let by_default = graph.resolved(selection, roots(catalogue, selection));
     let mut map = MAP.0;
-    if by_default != all {
+    if by_default != selection {
         add(described(catalogue, &by_default), "SystemModules$default");
         map += MAP.1;
     }
     let has_main = |id: &ModuleId| figures.module(catalogue.name(*id)).is_some_and(|module| module.has_main_class);
-    for id in all.iter().filter(|id| has_main(id)) {
-        let resolved = resolve(catalogue, &all, BTreeSet::from([*id]));
+    for id in selection.iter().filter(|id| has_main(id)) {
+        let resolved = graph.resolved(selection, [*id]);
         map += MAP.2;
-        if resolved != all {
+        if resolved != selection {
             add(described(catalogue, &resolved), "SystemModules$0");
         }
     }
@@ -82,7 +74,7 @@ pub(super) fn classes(figures: &Figures, catalogue: &Catalogue, selection: &[Mod
 /// Bytes that a module adds to these classes where it is described twice, as nearly always: among all modules, and among
 /// those that are resolved by default.
 pub(super) fn of_module(catalogue: &Catalogue, id: ModuleId) -> u64 {
-    2 * described(catalogue, &BTreeSet::from([id])).saturating_sub(described(catalogue, &BTreeSet::new()))
+    2 * described(catalogue, &[id]).saturating_sub(described(catalogue, &[]))
 }
 
 fn module(catalogue: &Catalogue, id: ModuleId) -> Option<&Module> {
@@ -90,7 +82,7 @@ fn module(catalogue: &Catalogue, id: ModuleId) -> Option<&Module> {
 }
 
 /// Bytes of the class that describes these modules.
-fn described(catalogue: &Catalogue, modules: &BTreeSet<ModuleId>) -> u64 {
+fn described(catalogue: &Catalogue, modules: &[ModuleId]) -> u64 {
     let of = |module: &Module| {
         let text: usize = module.packages.iter().map(|package| package.len()).sum();
         let targets: usize = module.exports.iter().map(|export| export.to.len()).sum();
@@ -99,9 +91,7 @@ fn described(catalogue: &Catalogue, modules: &BTreeSet<ModuleId>) -> u64 {
             + COST.package * module.packages.len() as f64
             + COST.package_text * text as f64
             + COST.target * targets as f64
-            + COST.opened * module.opens.len() as f64
             + COST.uses * module.uses.len() as f64
-            + COST.provides * module.provides.len() as f64
             + COST.provider * providers as f64
     };
     let said: f64 = modules.iter().filter_map(|id| module(catalogue, *id)).map(of).sum();
@@ -111,29 +101,7 @@ fn described(catalogue: &Catalogue, modules: &BTreeSet<ModuleId>) -> u64 {
 }
 
 /// The modules that are resolved without being named: those that export something to everybody (`DefaultRoots`).
-fn roots(catalogue: &Catalogue, all: &BTreeSet<ModuleId>) -> BTreeSet<ModuleId> {
+fn roots(catalogue: &Catalogue, all: &[ModuleId]) -> impl Iterator<Item = ModuleId> {
     let is_root = |module: &Module| !module.not_by_default && module.exports.iter().any(|export| export.to.is_empty());
-    all.iter().copied().filter(|id| module(catalogue, *id).is_some_and(is_root)).collect()
-}
-
-/// Resolution with service binding among these modules (`java.lang.module.Configuration`).
-fn resolve(catalogue: &Catalogue, all: &BTreeSet<ModuleId>, roots: BTreeSet<ModuleId>) -> BTreeSet<ModuleId> {
-    let mut resolved = BTreeSet::new();
-    let mut used: BTreeSet<&str> = BTreeSet::new();
-    let mut waiting: Vec<ModuleId> = roots.into_iter().collect();
-    waiting.extend(catalogue.module("java.base"));
-    loop {
-        while let Some(id) = waiting.pop() {
-            let Some(module) = module(catalogue, id).filter(|_| resolved.insert(id)) else { continue };
-            let requires = module.requires.iter().filter(|requires| !requires.static_phase);
-            waiting.extend(requires.filter_map(|requires| catalogue.module(&requires.module)));
-            used.extend(module.uses.iter().map(|service| &**service));
-        }
-        let provides = |module: &Module| module.provides.iter().any(|provides| used.contains(&*provides.service));
-        let bound = |id: &ModuleId| !resolved.contains(id) && module(catalogue, *id).is_some_and(provides);
-        waiting.extend(all.iter().copied().filter(bound));
-        if waiting.is_empty() {
-            return resolved;
-        }
-    }
+    all.iter().copied().filter(move |id| module(catalogue, *id).is_some_and(is_root))
 }

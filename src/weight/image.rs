@@ -5,16 +5,17 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::figures::{Figures, Files, ModuleFigures, Shared, Startup, Stored};
-use super::generated;
+use super::generated::Generated;
 use super::measure::attribute;
 use super::options::{Compression, Form, ImageOptions};
+use super::{RESOURCE_HEADER, generated};
+use crate::graph::ModuleGraph;
 use crate::platform::{Catalogue, ModuleId, Section};
 
 /// Header and end of `lib/modules`, the two roots of its trees with their names, and the padding of its tables.
 const FRAME: u64 = 28 + 8 + 2 * (8 + 13) + 9 + 10 + 8 + 9 + 7 + 4;
 /// From here on a place among the contents takes a fourth byte.
 const FOUR_BYTES: u64 = 1 << 24;
-const HEADER: u64 = 29;
 
 /// Bytes of one image.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -48,23 +49,20 @@ impl ImageBytes {
     }
 }
 
-/// Weighs the image of a selection that is closed under `requires`. `None` where the figures lack one of its modules or
+/// Weighs the image of a selection that is sorted and closed under `requires`. `None` where the figures lack one of its modules or
 /// the form that the options ask for.
 pub(super) fn weigh(
     figures: &Figures,
     catalogue: &Catalogue,
+    graph: &ModuleGraph,
     selection: &[ModuleId],
     options: &ImageOptions,
 ) -> Option<ImageBytes> {
-    let mut places: Vec<usize> = selection
-        .iter()
-        .map(|id| figures.place(catalogue.name(*id)))
-        .collect::<Option<BTreeSet<_>>>()?
-        .into_iter()
-        .collect();
-    places.sort_unstable();
+    // Figures and catalogue have their modules in the order of names.
+    let places: Vec<usize> = selection.iter().map(|id| figures.place(catalogue.name(*id))).collect::<Option<_>>()?;
     let modules: Vec<&ModuleFigures> = places.iter().filter_map(|place| figures.modules.get(*place)).collect();
-    let file = modules_file(figures, catalogue, selection, &places, &modules, options)?;
+    let generated = generated::classes(figures, catalogue, graph, selection);
+    let file = modules_file(figures, generated, &places, &modules, options)?;
     let mut image = ImageBytes { modules_file: file.bytes, ..ImageBytes::default() };
     let mut layer = file.layer;
     for module in &modules {
@@ -117,9 +115,8 @@ fn startup(figures: &Figures, modules: &[&ModuleFigures]) -> Option<Files> {
 /// What one module adds to an image under some options, about: what several modules have in common is counted in each.
 pub(super) fn part(figures: &Figures, catalogue: &Catalogue, id: ModuleId, options: &ImageOptions) -> Option<Part> {
     let module = figures.module(catalogue.name(id))?;
-    let base = figures.module("java.base").filter(|base| base.name != module.name);
     let stored = module.classes.get(&options.form)?;
-    let index = module.index + stored.sizes + stored.texts + 7 * module.entries;
+    let index = module.index_with(stored);
     let described = stored_generated(generated::of_module(catalogue, id), 0, options.form.compression);
     let packed = |of: u64| (index * of).checked_div(figures.index.bytes).unwrap_or(0) + described / 3;
     let mut layer = stored
@@ -128,13 +125,8 @@ pub(super) fn part(figures: &Figures, catalogue: &Catalogue, id: ModuleId, optio
         .filter(|_| figures.index.bytes > 0)
         .map(|(gzip, zstd)| Layer { gzip: gzip + packed(figures.index.gzip), zstd: zstd + packed(figures.index.zstd) });
     let mut disk = stored.bytes + index + described;
-    let in_base = |notice: &&super::figures::Notice| {
-        base.is_none_or(|base| {
-            !base.notices.iter().any(|other| other.name == notice.name && other.content == notice.content)
-        })
-    };
     let files = module.files.iter().filter(|(section, _)| !options.leaves_out(**section)).map(|(_, files)| files);
-    for files in files.chain(module.notices.iter().filter(in_base).map(|notice| &notice.files)) {
+    for files in files.chain(figures.own_notices(module).map(|notice| &notice.files)) {
         disk += files.bytes;
         add(&mut layer, files);
     }
@@ -170,14 +162,12 @@ struct ModulesFile {
 
 fn modules_file(
     figures: &Figures,
-    catalogue: &Catalogue,
-    selection: &[ModuleId],
+    generated: Generated,
     places: &[usize],
     modules: &[&ModuleFigures],
     options: &ImageOptions,
 ) -> Option<ModulesFile> {
     let form = options.form;
-    let generated = generated::classes(figures, catalogue, selection);
     let mut index = FRAME + generated.index;
     let written = stored_generated(generated.bytes, generated.entries, form.compression);
     let mut contents = written;
@@ -280,8 +270,8 @@ fn without(all: Stored, less: Stored) -> Option<Stored> {
 fn stored_generated(bytes: u64, entries: u64, compression: Compression) -> u64 {
     match compression {
         Compression::None => bytes,
-        Compression::SharedTexts => bytes * 72 / 100 + HEADER * entries,
-        Compression::Zip(0) => bytes + (HEADER + 11) * entries,
-        Compression::Zip(_) => bytes * 30 / 100 + HEADER * entries,
+        Compression::SharedTexts => bytes * 72 / 100 + RESOURCE_HEADER * entries,
+        Compression::Zip(0) => bytes + (RESOURCE_HEADER + 11) * entries,
+        Compression::Zip(_) => bytes * 30 / 100 + RESOURCE_HEADER * entries,
     }
 }

@@ -27,6 +27,9 @@ pub use image::{ImageBytes, Layer, Part};
 pub use options::{Compression, Form, ImageOptions};
 pub use scales::Scales;
 
+/// Opens a compressed resource: magic, two sizes, name of the compressor, configuration, end (`CompressedResourceHeader`).
+const RESOURCE_HEADER: u64 = 29;
+
 /// Bytes of one module by where they end up.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Weight {

@@ -7,19 +7,25 @@ use std::collections::BTreeSet;
 
 use super::cache::Found;
 use super::figures::Figures;
-use super::image::Part;
-use super::image::{self, ImageBytes};
+use super::image::{self, ImageBytes, Part};
 use super::options::{Form, ImageOptions};
 use super::{Total, Weight, built_in, cache, generated, measure};
 use crate::error::Error;
+use crate::graph::ModuleGraph;
 use crate::platform::{Catalogue, ModuleId, Section, Source};
 
 /// Weighs modules of one catalogue, which is handed to it again with each question.
 pub struct Scales {
     figures: Option<Cow<'static, Figures>>,
+    /// Of the same catalogue: the linker resolves modules as the JVM does.
+    graph: ModuleGraph,
 }
 
 impl Scales {
+    fn new(catalogue: &Catalogue, figures: Option<Cow<'static, Figures>>) -> Scales {
+        Scales { figures, graph: ModuleGraph::new(catalogue) }
+    }
+
     /// The scales for a catalogue: figures of the JDK where it was read from one, else those built in for the release,
     /// or for the nearer of the two releases that there are figures for.
     ///
@@ -27,16 +33,13 @@ impl Scales {
     pub fn of(catalogue: &Catalogue) -> Result<Scales, Error> {
         let figures = match catalogue.source {
             Source::BuiltIn => Some(Cow::Borrowed(built_in::nearest(catalogue.release)?)),
-            Source::Jdk { ref home, .. } => {
-                // What was measured in full once knows more, and is as good for what is asked here.
-                let file = cache::folder().and_then(|folder| cache::file(&folder, home));
-                match file.as_deref().map(cache::load) {
-                    Some(Found::Figures(figures)) => Some(Cow::Owned(*figures)),
-                    _ => measure::plain(catalogue)?.map(Cow::Owned),
-                }
-            }
+            // What was measured in full once knows more, and is as good for what is asked here.
+            Source::Jdk { ref home, .. } => match cache::find(home).1 {
+                Found::Figures(figures) => Some(Cow::Owned(*figures)),
+                Found::Nothing | Found::Damaged(_) => measure::plain(catalogue)?.map(Cow::Owned),
+            },
         };
-        Ok(Scales { figures })
+        Ok(Scales::new(catalogue, figures))
     }
 
     /// The scales for a catalogue, which know contents in these forms as well, and everything over the wire.
@@ -51,21 +54,15 @@ impl Scales {
     ) -> Result<(Scales, Vec<String>), Error> {
         let Source::Jdk { home, .. } = &catalogue.source else { return Ok((Scales::of(catalogue)?, Vec::new())) };
         let mut remarks = Vec::new();
-        let file = cache::folder().and_then(|folder| cache::file(&folder, home));
-        let kept = match file.as_deref().map(cache::load) {
-            Some(Found::Figures(figures)) => Some(*figures),
-            Some(Found::Damaged(reason)) => {
-                remarks
-                    .push(format!("figures kept from an earlier run cannot be used and are measured anew: {reason}"));
-                None
-            }
-            Some(Found::Nothing) | None => None,
+        let (file, found) = cache::find(home);
+        if let Found::Damaged(reason) = &found {
+            remarks.push(format!("figures kept from an earlier run cannot be used and are measured anew: {reason}"));
+        }
+        let figures = match found {
+            Found::Figures(figures) => Some(*figures),
+            Found::Nothing | Found::Damaged(_) => measure::plain(catalogue)?,
         };
-        let figures = match kept {
-            Some(figures) => Some(figures),
-            None => measure::plain(catalogue)?,
-        };
-        let Some(mut figures) = figures else { return Ok((Scales { figures: None }, remarks)) };
+        let Some(mut figures) = figures else { return Ok((Scales::new(catalogue, None), remarks)) };
         let mut missing: Vec<Form> = measure::USUAL.iter().chain(forms).copied().collect();
         missing.sort_unstable();
         missing.dedup();
@@ -76,14 +73,14 @@ impl Scales {
                 remarks.push(format!("figures cannot be kept for the next run: {reason}"));
             }
         }
-        Ok((Scales { figures: Some(Cow::Owned(figures)) }, remarks))
+        Ok((Scales::new(catalogue, Some(Cow::Owned(figures))), remarks))
     }
 
     /// The figures of another release, for telling how wide the doubt is where a release has none of its own.
     pub fn others(catalogue: &Catalogue) -> Result<Option<Scales>, Error> {
         let has_own = matches!(catalogue.source, Source::Jdk { .. });
         let other = if has_own { None } else { built_in::next_nearest(catalogue.release)? };
-        Ok(other.map(|figures| Scales { figures: Some(Cow::Borrowed(figures)) }))
+        Ok(other.map(|figures| Scales::new(catalogue, Some(Cow::Borrowed(figures)))))
     }
 
     /// The figures themselves, where there are any.
@@ -97,31 +94,23 @@ impl Scales {
         let figures = self.figures()?;
         let module = figures.module(catalogue.name(id))?;
         let plain = module.classes.get(&Form::PLAIN)?;
-        let in_base = |name: &str, content: u32| {
-            let mut notices = figures.module("java.base").into_iter().flat_map(|base| &base.notices);
-            module.name != "java.base" && notices.any(|notice| notice.name == name && notice.content == content)
-        };
-        let notices = module.notices.iter().filter(|notice| !in_base(&notice.name, notice.content));
         let beside = |section: &Section| module.files.get(section).map_or(0, |files| files.bytes);
         let other: u64 = [Section::Bin, Section::Conf, Section::Include, Section::Man].iter().map(beside).sum();
         Some(Weight {
-            classes: plain.bytes
-                + plain.sizes
-                + module.index
-                + 7 * module.entries
-                + generated::of_module(catalogue, id),
+            classes: plain.bytes + module.index_with(plain) + generated::of_module(catalogue, id),
             lib: beside(&Section::Lib),
-            other: other + notices.map(|notice| notice.files.bytes).sum::<u64>(),
+            other: other + figures.own_notices(module).map(|notice| notice.files.bytes).sum::<u64>(),
         })
     }
 
-    /// Bytes of an image of these modules, which must be closed under `requires`, as the linker makes it when no option
+    /// Bytes of an image of these modules, which must be sorted and closed under `requires`, as the linker makes it when no option
     /// is given.
     pub fn total(&self, catalogue: &Catalogue, selected: impl IntoIterator<Item = ModuleId>) -> Total {
         let mut known = Vec::new();
         let mut unknown = Vec::new();
+        let is_known = |id| self.figures().is_some_and(|figures| figures.module(catalogue.name(id)).is_some());
         for id in selected {
-            if self.module(catalogue, id).is_some() { known.push(id) } else { unknown.push(id) }
+            if is_known(id) { known.push(id) } else { unknown.push(id) }
         }
         let image = self.image(catalogue, &known, &ImageOptions::default());
         Total { bytes: image.map_or(0, |image| image.total()), unknown }
@@ -141,8 +130,8 @@ impl Scales {
         image::part(self.figures()?, catalogue, id, options)
     }
 
-    /// Bytes of an image of these modules with these options; `None` where the figures do not tell.
+    /// Bytes of an image of these modules, sorted and closed as above, with these options; `None` where the figures do not tell.
     pub fn image(&self, catalogue: &Catalogue, selection: &[ModuleId], options: &ImageOptions) -> Option<ImageBytes> {
-        image::weigh(self.figures()?, catalogue, selection, options)
+        image::weigh(self.figures()?, catalogue, &self.graph, selection, options)
     }
 }

@@ -125,12 +125,16 @@ fn parts(weighing: &Weighing, page: &mut Page<'_>) -> io::Result<()> {
     page.row("", ("module", columns), "in all", &format!("{:>9}  {:>9}  {:>9}", "classes", "lib", "other"))?;
     for part in shown {
         let [classes, lib, other] = [part.weight.classes, part.weight.lib, part.weight.other].map(megabytes);
-        let all = part.weight.classes + part.weight.lib + part.weight.other;
-        page.row("", (&part.module, columns), &megabytes(all), &format!("{classes:>9}  {lib:>9}  {other:>9}"))?;
+        page.row(
+            "",
+            (&part.module, columns),
+            &megabytes(part.weight.total()),
+            &format!("{classes:>9}  {lib:>9}  {other:>9}"),
+        )?;
     }
     let left = weighing.parts.get(shown.len()..).unwrap_or_default();
     if !left.is_empty() {
-        let bytes = left.iter().map(|part| part.weight.classes + part.weight.lib + part.weight.other).sum();
+        let bytes = left.iter().map(|part| part.weight.total()).sum();
         let more = count(left.len(), "smaller module", "smaller modules");
         page.row("", (&more, columns), &megabytes(bytes), "")?;
     }

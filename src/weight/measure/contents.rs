@@ -10,12 +10,11 @@ use rayon::prelude::*;
 use super::names::attribute;
 use super::squeeze::{Squeezer, Wire};
 use crate::platform::ModuleFile;
+use crate::weight::RESOURCE_HEADER as HEADER;
 use crate::weight::figures::Stored;
 use crate::weight::options::{Compression, Form};
 use crate::weight::rewrite::{PoolAfter, without_debug_data};
 
-/// Opens a compressed resource: magic, two sizes, name of the compressor, configuration, end (`CompressedResourceHeader`).
-const HEADER: u64 = 29;
 const MAGIC: [u8; 4] = 0xCAFE_FAFA_u32.to_le_bytes();
 /// What a zlib stream has around a DEFLATE stream: two bytes before, a checksum behind (RFC 1950).
 const ZLIB_FRAME: u64 = 6;

@@ -18,16 +18,16 @@ impl Squeezer {
 
     /// Length of the zlib stream (RFC 1950) of `bytes` at a level from 0 to 9.
     pub(super) fn zlib(&mut self, bytes: &[u8], level: u8) -> u64 {
-        let mut none = None;
-        let slot = self.levels.get_mut(usize::from(level)).unwrap_or(&mut none);
-        let stream = slot.get_or_insert_with(|| Compress::new(Compression::new(u32::from(level)), true));
-        stream.reset();
-        run(stream, bytes, &mut self.out);
-        stream.total_out()
+        self.run(bytes, level, |_| ())
     }
 
     /// The zlib stream itself, appended to `to`.
     pub(super) fn zlib_into(&mut self, bytes: &[u8], level: u8, to: &mut Vec<u8>) {
+        self.run(bytes, level, |part| to.extend_from_slice(part));
+    }
+
+    /// Drives a stream to its end and tells its length; what it writes goes to `take`.
+    fn run(&mut self, bytes: &[u8], level: u8, mut take: impl FnMut(&[u8])) -> u64 {
         let mut none = None;
         let slot = self.levels.get_mut(usize::from(level)).unwrap_or(&mut none);
         let stream = slot.get_or_insert_with(|| Compress::new(Compression::new(u32::from(level)), true));
@@ -37,21 +37,10 @@ impl Squeezer {
             let written = stream.total_out();
             let status = stream.compress(bytes.get(read..).unwrap_or_default(), &mut self.out, FlushCompress::Finish);
             let new = usize::try_from(stream.total_out() - written).unwrap_or_default();
-            to.extend_from_slice(self.out.get(..new).unwrap_or_default());
+            take(self.out.get(..new).unwrap_or_default());
             if !matches!(status, Ok(Status::Ok | Status::BufError)) {
-                return;
+                return stream.total_out();
             }
-        }
-    }
-}
-
-/// Drives a stream to its end; what it writes is dropped.
-fn run(stream: &mut Compress, bytes: &[u8], out: &mut [u8]) {
-    loop {
-        let read = usize::try_from(stream.total_in()).unwrap_or(usize::MAX);
-        let status = stream.compress(bytes.get(read..).unwrap_or_default(), out, FlushCompress::Finish);
-        if !matches!(status, Ok(Status::Ok | Status::BufError)) {
-            return;
         }
     }
 }

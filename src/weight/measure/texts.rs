@@ -12,11 +12,10 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use super::contents::{Content, Job};
 use super::names::{Index, attribute, sum_by_holders};
 use super::squeeze::Wire;
+use crate::weight::RESOURCE_HEADER as HEADER;
 use crate::weight::figures::{Shared, Stored};
 use crate::weight::rewrite::shared::share;
 
-/// A rewritten class has the header of a compressed resource.
-const HEADER: u64 = 29;
 /// Places below these take one byte and two; three up to 2 MiB (`CompressIndexes`).
 const ONE_BYTE: u64 = 1 << 5;
 const TWO_BYTES: u64 = 1 << 13;
