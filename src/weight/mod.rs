@@ -75,7 +75,7 @@ pub fn generate(home: &std::path::Path) -> Result<(u16, String), String> {
     let compressions = levels.map(Compression::Zip).chain([Compression::None, Compression::SharedTexts]);
     let forms: Vec<Form> =
         compressions.flat_map(|compression| [false, true].map(|stripped| Form::new(stripped, compression))).collect();
-    measure::extend(&mut figures, &catalogue, &forms, &forms, &|_, _| {}).map_err(|error| error.to_string())?;
+    measure::extend(&mut figures, &catalogue, &forms, false, &|_, _| {}).map_err(|error| error.to_string())?;
     figures.startup = Some(startup(home)?);
     let json = serde_json::to_string(&figures).map_err(|error| error.to_string())?;
     Ok((figures.release, json))

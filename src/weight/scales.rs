@@ -68,7 +68,7 @@ impl Scales {
         missing.dedup();
         missing.retain(|form| !figures.measured(*form));
         if !missing.is_empty() {
-            measure::extend(&mut figures, catalogue, &missing, &missing, done)?;
+            measure::extend(&mut figures, catalogue, &missing, true, done)?;
             if let Some(Err(reason)) = file.map(|file| cache::store(&file, &figures)) {
                 remarks.push(format!("figures cannot be kept for the next run: {reason}"));
             }

@@ -62,6 +62,8 @@ pub(super) struct Job {
     pub(super) forms: Vec<Form>,
     /// Those whose way over the wire is measured too.
     pub(super) wire: Vec<Form>,
+    /// Whether a sample may stand for it: where somebody waits for the figures.
+    pub(super) estimates: bool,
     pub(super) pool: PoolAfter,
     /// Whether packaged classes are DEFLATE streams at the linker's level, whose lengths then stand in the directory.
     pub(super) lengths_known: bool,
@@ -74,7 +76,7 @@ pub(super) fn sums(contents: &[Content<'_>], job: &Job) -> Result<BTreeMap<Form,
     let mut totals = vec![Stored::default(); forms.len()];
     let mut wires = forms
         .iter()
-        .map(|form| job.wire.contains(form).then(Wire::new).transpose())
+        .map(|form| job.wire.contains(form).then(if job.estimates { Wire::estimated } else { Wire::new }).transpose())
         .collect::<Result<Vec<_>, _>>()
         .map_err(|error| error.to_string())?;
     for batch in contents.chunks(BATCH) {

@@ -170,12 +170,12 @@ pub(super) fn plain(catalogue: &Catalogue) -> Result<Option<Figures>, Error> {
 }
 
 /// Adds the forms that the figures lack, the way of everything over the wire, and the languages of locale data.
-/// `wire`: the forms whose way over the wire is measured.
+/// `estimates`: whether gzip's lengths may be worked out from a sample.
 pub(super) fn extend(
     figures: &mut Figures,
     catalogue: &Catalogue,
     forms: &[Form],
-    wire: &[Form],
+    estimates: bool,
     done: &(dyn Fn(usize, usize) + Sync),
 ) -> Result<(), Error> {
     let own = catalogue.own_image();
@@ -184,7 +184,7 @@ pub(super) fn extend(
     let base = catalogue.module(BASE).map_or(0, |id| usize::from(id.0));
     let pool = if figures.linker.fresh_pool { PoolAfter::Fresh } else { PoolAfter::Kept };
     let lengths_known = holdings.contents.get(base).is_some_and(|contents| contents::lengths_agree(contents));
-    let job = Job { forms: forms.to_vec(), wire: wire.to_vec(), pool, lengths_known };
+    let job = Job { forms: forms.to_vec(), wire: forms.to_vec(), estimates, pool, lengths_known };
     let io = |error: std::io::Error| unreadable(catalogue, "lib/modules", &error.to_string());
     if figures.index.bytes == 0
         && let Some(own) = &own
