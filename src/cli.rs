@@ -241,6 +241,12 @@ pub struct StartArgs {
     /// A class to start from, in place of those that manifests name; may be repeated
     #[arg(long = "entry", value_name = "CLASS")]
     pub entries: Vec<String>,
+    /// A list of classes that code looks up by names which it does not show: one a line, `#` begins a comment; may be
+    /// repeated
+    ///
+    /// Classes of the archives may be created and called in every way; modules of the platform's classes are needed.
+    #[arg(long, value_name = "FILE")]
+    pub names: Vec<PathBuf>,
     /// The options of the JVM with which the program is launched, as one text; `@FILE` reads them from a file
     #[arg(long, value_name = "OPTIONS", allow_hyphen_values = true)]
     pub launch: Option<String>,
@@ -443,6 +449,7 @@ pub fn plan(program: ProgramArgs, platform: PlatformChoice, selection: Selection
         say("--release", release.to_string());
     }
     start.entries.iter().for_each(|entry| say("--entry", entry.clone()));
+    start.names.iter().for_each(|file| say("--names", file.to_string_lossy().into_owned()));
     start.launch.iter().for_each(|launch| say("--launch", launch.clone()));
     start.launch_from.iter().for_each(|file| say("--launch-from", file.to_string_lossy().into_owned()));
     selection.purposes.iter().for_each(|purpose| say("--purpose", purpose.clone()));
@@ -450,6 +457,7 @@ pub fn plan(program: ProgramArgs, platform: PlatformChoice, selection: Selection
     Ok(Plan {
         inputs,
         entries: start.entries,
+        names: start.names,
         jdk: platform.jdk,
         release: platform.release,
         policy: selection.policy.into(),

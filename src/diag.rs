@@ -102,6 +102,8 @@ codes! {
     MissingAgent = "missing-agent", Incomplete;
     /// A file that says how the program is launched leaves something open.
     UnclearLaunch = "unclear-launch", Warning;
+    /// A list of classes names one that neither the program nor the platform has.
+    UnknownName = "unknown-name", Warning;
     /// A class-load log breaks off or is damaged; what stands before counts.
     BrokenLog = "broken-log", Incomplete;
     /// A class-load log was taken with a shared archive, so that most of its lines name no module.

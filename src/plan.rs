@@ -24,6 +24,8 @@ pub struct Plan {
     pub launch: Launch,
     /// What the runtime is to serve beside the program: names of [`crate::needs::purposes`].
     pub purposes: Vec<String>,
+    /// Lists of classes that are looked up by names which no code shows.
+    pub names: Vec<PathBuf>,
     /// Class-load logs of runs, each with its rotated parts.
     pub witness: Vec<PathBuf>,
     /// How much doubt to keep.

@@ -1,21 +1,20 @@
 //! Puts an analysis into words: the one place that fills a [`Report`].
 
 use std::collections::BTreeMap;
-
-use rustc_hash::FxHashMap;
-
 use std::path::PathBuf;
+
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::archive::{Archive, Kind};
 use crate::names::{Locator, binary_name, decode_mutf8};
 use crate::plan::Plan;
-use crate::platform::{Catalogue, ModuleId, Source};
+use crate::platform::{Catalogue, ModuleId, Presence, Source};
 use crate::program::MethodKind;
 use crate::report::AGENT;
 use crate::report::layout::grouped;
 use crate::report::{
-    EntryPoint, EvidenceRow, Finding, InputRow, LogRow, ModuleRow, ModuleWeight, PlatformRow, Report, Standing, Totals,
-    WeightRow,
+    EntryPoint, EvidenceRow, Finding, InputRow, ListedRow, LogRow, ModuleRow, ModuleWeight, PlatformRow, Report,
+    Standing, Totals, WeightRow,
 };
 use crate::verdict::{self, Evidence, Place};
 use crate::weight::{Scales, Weight};
@@ -43,10 +42,12 @@ pub(super) fn report(plan: &Plan, analysis: &Analysis) -> Report {
         entry_points: analysis
             .entry_points
             .all()
+            .take(analysis.entry_points.first_listed())
             .map(|entry| EntryPoint { class: entry.class.replace('/', "."), reason: entry.reason.clone() })
             .collect(),
         launch: launch::rows(plan, analysis),
         purposes: purposes::rows(plan, analysis),
+        listed: listed(plan, analysis),
         logs: logs(analysis),
         policy: plan.policy.tag(),
         modules: modules(analysis),
@@ -117,6 +118,24 @@ fn inputs(plan: &Plan, analysis: &Analysis) -> Vec<InputRow> {
         }));
     }
     rows
+}
+
+fn listed(plan: &Plan, analysis: &Analysis) -> Vec<ListedRow> {
+    let of_program: FxHashSet<&str> = analysis.entry_points.listed.iter().map(|entry| &*entry.class).collect();
+    let row = |path: &PathBuf| {
+        let path = path.to_string_lossy().into_owned();
+        let mut row = ListedRow { path, of_program: 0, of_platform: 0, unknown: 0 };
+        for one in analysis.listed.iter().filter(|one| *one.file == *row.path) {
+            let counter = match analysis.catalogue.presence(one.class.as_bytes()) {
+                _ if of_program.contains(&*one.class) => &mut row.of_program,
+                Presence::Present(_) | Presence::Unknown(_) => &mut row.of_platform,
+                Presence::Absent(_) | Presence::NoPackage => &mut row.unknown,
+            };
+            *counter += 1;
+        }
+        row
+    };
+    plan.names.iter().map(row).collect()
 }
 
 fn logs(analysis: &Analysis) -> Vec<LogRow> {
@@ -306,7 +325,7 @@ pub(super) fn evidence_rows(analysis: &Analysis, evidence: &[&Evidence], limit: 
         let archive = match &evidence.place {
             Place::Class(class, _) => analysis.program.class(*class).map_or(u32::MAX, |class| class.archive.0),
             Place::Resource(archive, _) => archive.0,
-            Place::Launch | Place::Purpose(_) | Place::Log(_) => u32::MAX,
+            Place::Launch | Place::Purpose(_) | Place::List(_) | Place::Log(_) => u32::MAX,
         };
         match places.get(&(archive, evidence.kind)) {
             Some(&Some(at)) => {
@@ -345,6 +364,7 @@ pub(super) fn evidence_row(analysis: &Analysis, evidence: &Evidence) -> Evidence
         }
         Place::Launch => (None, "the launch".to_owned(), None),
         Place::Purpose(id) => (None, format!("the purpose {id}"), None),
+        Place::List(line) => (None, line.to_string(), None),
         Place::Log(path) => (None, path.to_string(), None),
     };
     EvidenceRow {

@@ -129,12 +129,19 @@ fn to_go(analysis: &Analysis, id: ModuleId, row: &ModuleRow, chains: &[Vec<Strin
         Place::Log(path) if of_evidence(evidence.standing) == row.standing => Some(path),
         _ => None,
     });
+    let listed = evidence.iter().find_map(|evidence| match &evidence.place {
+        Place::List(line) => Some(line),
+        _ => None,
+    });
     match (row.standing, row.kept) {
         (Standing::Needed, _) if by_launch => {
             format!("The launch options ask for it: they would have to change, and {places}.{also}")
         }
         (Standing::Needed, _) if let Some(purpose) = purpose => {
             format!("--purpose {purpose} asks for it: leave that out. Beside that it is asked for by {places}.{also}")
+        }
+        (Standing::Needed, _) if let Some(line) = listed => {
+            format!("{line} names a class of it: take that out. Beside that it is asked for by {places}.{also}")
         }
         (Standing::Needed, _) if let Some(log) = log => format!(
             "A run loaded classes of it, as {log} shows. Beside that it is asked for by {places}. It goes when what ran \
@@ -171,7 +178,7 @@ fn places(analysis: &Analysis, evidence: &[Evidence], standing: Standing) -> Str
         let archive = match &evidence.place {
             Place::Class(class, _) => analysis.program.class(*class).map(|class| class.archive.0),
             Place::Resource(archive, _) => Some(archive.0),
-            Place::Launch | Place::Purpose(_) | Place::Log(_) => None,
+            Place::Launch | Place::Purpose(_) | Place::List(_) | Place::Log(_) => None,
         };
         if let Some(archive) = archive {
             *archives.entry(archive).or_default() += 1;

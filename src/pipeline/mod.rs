@@ -20,13 +20,15 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicUsize;
 use std::time::{Duration, Instant};
 
+use rustc_hash::FxHashSet;
+
 use crate::archive;
 use crate::diag::Findings;
 use crate::error::Error;
 use crate::graph::ModuleGraph;
 use crate::plan::{Plan, TrialPlan, Weighed};
 use crate::platform::{Catalogue, ModuleId};
-use crate::program::{self, EntryPoints, Program, Resources, Said, View, Wanted};
+use crate::program::{self, EntryPoints, Listed, Program, Resources, Said, View, Wanted};
 use crate::progress::{Progress, Stage};
 use crate::reach::{self, Reach, Start};
 use crate::report::dossier::Dossier;
@@ -51,6 +53,7 @@ struct Analysis {
     reach: Reach,
     /// Archives that are agents of the launch.
     agents: Vec<PathBuf>,
+    listed: Vec<Listed>,
     logs: Vec<Log>,
     judgement: Judgement,
     selection: Selection,
@@ -180,6 +183,7 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
     };
     let graph = ModuleGraph::new(&catalogue);
     let logs = witness::read(&plan.witness, &catalogue, &plan.limits, &mut findings)?;
+    let listed = plan.names.iter().map(|path| program::listed(path)).collect::<Result<Vec<_>, Error>>()?.concat();
     let scales = Scales::of(&catalogue)?;
     clock.lap(Stage::Platform);
     let ground = Ground {
@@ -188,6 +192,7 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
         catalogue: &catalogue,
         graph: &graph,
         agents: &agents,
+        listed: &listed,
         logs: &logs,
     };
     let judged = judge(plan, &ground, None, (&mut findings, &mut clock), progress)?;
@@ -203,6 +208,7 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
         resources,
         reach,
         agents,
+        listed,
         logs,
         judgement,
         selection,
@@ -227,6 +233,7 @@ struct Ground<'a> {
     catalogue: &'a Catalogue,
     graph: &'a ModuleGraph,
     agents: &'a [PathBuf],
+    listed: &'a [Listed],
     logs: &'a [Log],
 }
 
@@ -248,13 +255,15 @@ fn judge(
     (findings, clock): (&mut Findings, &mut Clock),
     progress: &dyn Progress,
 ) -> Result<Judged, Error> {
-    let Ground { program, release, catalogue, graph, agents, logs } = *ground;
+    let Ground { program, release, catalogue, graph, agents, listed, logs } = *ground;
     progress.start(Stage::Reach, 0);
     let view = program.view(release, findings);
     program.version_findings(&view, release, findings);
     let resources = Resources::read(program, release, &plan.limits, findings);
-    let said = Said { entries: &plan.entries, agents, properties: &plan.launch.properties };
+    let said = Said { entries: &plan.entries, agents, properties: &plan.launch.properties, listed };
     let entry_points = program::entry_points(program, &view, &resources.names, said, whole, findings)?;
+    let known: FxHashSet<&str> = entry_points.listed.iter().map(|entry| &*entry.class).collect();
+    let foreign: Vec<Listed> = listed.iter().filter(|one| !known.contains(&*one.class)).cloned().collect();
     let own = program::own_classes(program, &view);
     let start = Start { entry_points: &entry_points, resources: &resources, own: &own };
     let reach = reach::reach(program, &view, catalogue, &start, &plan.limits, findings);
@@ -262,6 +271,7 @@ fn judge(
     progress.start(Stage::Verdict, 0);
     let answer = inquiry::ask((program, &view, catalogue), &reach, &plan.launch, &plan.limits, findings);
     clock.lap(Stage::Needs);
+    remarks::unknown_names(catalogue, &foreign, findings);
     let judgement = verdict::judge(&verdict::Case {
         program,
         view: &view,
@@ -271,6 +281,7 @@ fn judge(
         needs: &answer,
         launch: &plan.launch,
         purposes: &purposes::chosen(plan)?,
+        listed: &foreign,
         logs,
     });
     let selection = verdict::select(catalogue, graph, &judgement, plan.policy, &plan.with, &plan.without)?;

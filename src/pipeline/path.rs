@@ -184,7 +184,9 @@ impl<'a> Tracer<'a> {
         match self.reached(node).map(|reached| reached.cause) {
             Some(Cause::Start(number)) => {
                 let entry = analysis.entry_points.all().nth(number as usize);
-                step(entry.map_or("the launch", |entry| &entry.reason), String::new(), "starts", "run")
+                let is_listed = analysis.entry_points.first_listed() <= number as usize;
+                let (how, stage) = if is_listed { ("names", "name") } else { ("starts", "run") };
+                step(entry.map_or("the launch", |entry| &entry.reason), String::new(), how, stage)
             }
             Some(Cause::Public) => step("whoever uses this library", String::new(), "may call", "run"),
             Some(Cause::Own) => {

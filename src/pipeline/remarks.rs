@@ -2,12 +2,14 @@
 //! and what to mind.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
 
+use crate::diag::{Code, Diagnostic, Findings};
 use crate::flow::sinks::Purpose;
-use crate::names::{binary_name, decode_mutf8, package_of};
+use crate::names::{Locator, binary_name, decode_mutf8, package_of};
 use crate::plan::Plan;
-use crate::platform::Presence;
-use crate::program::MethodId;
+use crate::platform::{Catalogue, Presence, last_release_with};
+use crate::program::{Listed, MethodId};
 use crate::report::layout::count;
 use crate::report::{MissingRow, OpaqueRow, RemovedRow, SuppliedRow};
 
@@ -43,6 +45,27 @@ pub(super) fn missing(analysis: &Analysis) -> (Vec<MissingRow>, usize) {
     let omitted = rows.len().saturating_sub(MISSING_ROWS);
     rows.truncate(MISSING_ROWS);
     (rows, omitted)
+}
+
+/// Names in the user's lists that neither the program nor the platform has; `listed` leaves out those of the program.
+pub(super) fn unknown_names(catalogue: &Catalogue, listed: &[Listed], findings: &mut Findings) {
+    for one in listed {
+        let name = one.class.as_bytes();
+        if matches!(catalogue.presence(name), Presence::Present(_) | Presence::Unknown(_)) {
+            continue;
+        }
+        findings.add(Code::UnknownName, || {
+            let release = catalogue.release;
+            let past = match last_release_with(name) {
+                Some((last, module)) if last < release => format!("; until release {last} {module} had it"),
+                _ => String::new(),
+            };
+            let class = binary_name(name);
+            let message =
+                format!("line {}: {class} is in none of the archives and not in release {release}{past}", one.line);
+            Diagnostic::new(Code::UnknownName, Locator::of_path(Path::new(&*one.file)), message)
+        });
+    }
 }
 
 /// Types that the release no longer has.

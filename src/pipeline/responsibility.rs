@@ -125,7 +125,7 @@ fn counting(plan: &Plan, analysis: &Analysis) -> Vec<bool> {
             let archive = match &evidence.place {
                 Place::Class(class, _) => program.class(*class).map(|class| class.archive),
                 Place::Resource(archive, _) => Some(*archive),
-                Place::Launch | Place::Purpose(_) | Place::Log(_) => None,
+                Place::Launch | Place::Purpose(_) | Place::List(_) | Place::Log(_) => None,
             };
             archive.into_iter().for_each(&mut mark);
         }
@@ -154,11 +154,11 @@ fn counting(plan: &Plan, analysis: &Analysis) -> Vec<bool> {
 
 /// The selection of the program without some archives.
 fn left_without(plan: &Plan, analysis: &Analysis, gone: &[ArchiveId]) -> Result<Vec<ModuleId>, Error> {
-    let Analysis { catalogue, graph, choice, entry_points, agents, logs, .. } = analysis;
+    let Analysis { catalogue, graph, choice, entry_points, agents, listed, logs, .. } = analysis;
     let program = analysis.program.without(gone);
     // What is amiss has been told of the whole program.
     let mut findings = Findings::new(0);
-    let ground = Ground { program: &program, release: choice.release, catalogue, graph, agents, logs };
+    let ground = Ground { program: &program, release: choice.release, catalogue, graph, agents, listed, logs };
     let judged = judge(plan, &ground, Some(entry_points), (&mut findings, &mut Clock::new()), &Silent)?;
     Ok(judged.selection.modules)
 }

@@ -12,6 +12,7 @@ use crate::diag::{Code, Diagnostic, Findings};
 use crate::error::Error;
 use crate::names::{Locator, binary_name};
 
+use super::listed::Listed;
 use super::own_part::{OwnPart, own_part};
 use super::{NameId, Program, ResourceKind, ResourceName, View};
 
@@ -32,15 +33,22 @@ pub struct EntryPoints {
     /// Classes that a web container creates and calls, in class path order: those of deployment descriptors, and what
     /// it finds as initialisers.
     pub called: Vec<EntryPoint>,
+    /// Classes of which the user says that they are looked up by name, in the order of the lists.
+    pub listed: Vec<EntryPoint>,
     /// Nobody is known to start or call anything, nor to look through the program's own part: what its own classes make
     /// public may be called.
     pub library: bool,
 }
 
 impl EntryPoints {
-    /// Those started, then those called.
+    /// Those started, then those called, then those listed.
     pub fn all(&self) -> impl Iterator<Item = &EntryPoint> {
-        self.started.iter().chain(&self.called)
+        self.started.iter().chain(&self.called).chain(&self.listed)
+    }
+
+    /// The position in [`EntryPoints::all`] behind which the listed ones stand.
+    pub fn first_listed(&self) -> usize {
+        self.started.len() + self.called.len()
     }
 }
 
@@ -53,6 +61,8 @@ pub struct Said<'a> {
     pub agents: &'a [PathBuf],
     /// Properties of the launch: the platform makes objects of classes that some name.
     pub properties: &'a [(Box<str>, Box<str>)],
+    /// Classes that are looked up by names which no code shows.
+    pub listed: &'a [Listed],
 }
 
 impl Said<'_> {
@@ -142,8 +152,10 @@ pub fn entry_points(
         None => found.started.is_empty() && found.called.is_empty() && !is_scanned,
         Some(whole) => whole.library,
     };
+    let of_program = said.listed.iter().filter(|listed| has(&listed.class));
+    found.listed.extend(of_program.map(|one| EntryPoint { class: one.class.to_string(), reason: one.place() }));
     launched(program, said, has, &mut found.started, findings);
-    for list in [&mut found.started, &mut found.called] {
+    for list in [&mut found.started, &mut found.called, &mut found.listed] {
         let mut seen = BTreeSet::new();
         list.retain(|entry| seen.insert(entry.class.clone()));
     }

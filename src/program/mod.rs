@@ -9,6 +9,7 @@ mod code;
 mod entry_points;
 mod guards;
 mod intern;
+mod listed;
 mod merge;
 mod own_part;
 mod read;
@@ -24,6 +25,7 @@ pub use code::{Action, Method, MethodId, MethodKind, Reference, Step, name_and_d
 pub use entry_points::{EntryPoint, EntryPoints, Said, entry_points, names_a_start};
 pub use guards::Guards;
 pub use intern::{Interner, NameId};
+pub use listed::{Listed, listed};
 pub use own_part::{OwnPart, own_classes, own_part};
 pub use release::{Choice, Wanted, choose};
 pub use resources::{Properties, Property, ResourceKind, ResourceName, Resources};

@@ -63,7 +63,7 @@ impl Naming<'_, '_> {
     }
 
     /// Classes of that path in any scope.
-    fn of_path(&self, path: &[u8]) -> Vec<ClassId> {
+    pub(super) fn of_path(&self, path: &[u8]) -> Vec<ClassId> {
         self.beginning(path).iter().take_while(|&&(name, _)| name == path).map(|&(_, class)| class).collect()
     }
 

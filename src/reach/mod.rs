@@ -44,7 +44,7 @@ pub enum Level {
 /// What makes something run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Cause {
-    /// An entry point, by its position among those started and, behind them, those called.
+    /// An entry point, by its position among those started, those called and those listed.
     Start(u32),
     /// The program has no entry point, and this is part of what it offers to others.
     Public,

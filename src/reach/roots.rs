@@ -31,6 +31,12 @@ pub(super) fn start(names: &mut Naming<'_, '_>) {
             offered(names, class, cause);
         }
     }
+    let before = names.start.entry_points.first_listed() as u32;
+    for (number, entry) in (before..).zip(&names.start.entry_points.listed) {
+        for class in names.of_path(entry.class.as_bytes()) {
+            names.run.whole(class, Cause::Start(number));
+        }
+    }
     if names.start.entry_points.library {
         let own: Vec<ClassId> = names.start.own.iter().map(|&(class, _)| class).collect();
         // Of a layout that nobody knows, nothing tells libraries from the rest.

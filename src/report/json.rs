@@ -17,7 +17,7 @@ use super::{
     EvidenceRow, Explanation, ModuleRow, ModuleWeight, PlatformListing, PlatformModuleRow, PlatformRow, Report, Witness,
 };
 
-use launch::{Launched, Log, Purpose};
+use launch::{Launched, Listed, Log, Purpose};
 
 /// The number of the contract, in every document as `schema_version`.
 pub const SCHEMA_VERSION: u32 = 1;
@@ -82,6 +82,7 @@ pub(super) struct Scan<'a> {
     entry_points: Vec<Entry<'a>>,
     launch: Vec<Launched<'a>>,
     purposes: Vec<Purpose<'a>>,
+    listed: Vec<Listed<'a>>,
     logs: Vec<Log<'a>>,
     policy: &'a str,
     list: &'a [String],
@@ -352,6 +353,7 @@ impl<'a> Scan<'a> {
                 .collect(),
             launch: report.launch.iter().map(Launched::of).collect(),
             purposes: report.purposes.iter().map(Purpose::of).collect(),
+            listed: report.listed.iter().map(Listed::of).collect(),
             logs: report.logs.iter().map(Log::of).collect(),
             policy: report.policy,
             list: &report.list,

@@ -40,6 +40,8 @@ pub struct Report {
     pub launch: Vec<LaunchRow>,
     /// What else a runtime may serve, and what each purpose adds.
     pub purposes: Vec<PurposeRow>,
+    /// Lists of classes that the user gave, in the order given.
+    pub listed: Vec<ListedRow>,
     /// Class-load logs that were taken in, in the order given.
     pub logs: Vec<LogRow>,
     /// The policy that turned standings into a selection: `safe`.
@@ -89,6 +91,19 @@ pub struct InputRow {
     pub archives: usize,
     /// Classes on the class path for the chosen release.
     pub classes: usize,
+}
+
+/// A list of classes that are looked up by name, and how many of them were found where.
+#[derive(Clone, Debug)]
+pub struct ListedRow {
+    /// As the user wrote it.
+    pub path: String,
+    /// Classes of the archives.
+    pub of_program: usize,
+    /// Of the platform.
+    pub of_platform: usize,
+    /// Of neither.
+    pub unknown: usize,
 }
 
 /// What was read in all.

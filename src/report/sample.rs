@@ -7,9 +7,9 @@ use super::responsibility::{ArchiveRow, CostRow, Responsibility, Share};
 use super::trial::{AccountRow, ListRow, Shown, TrialReport, TrialRow};
 use super::weighing::ImageRow;
 use super::{
-    EntryPoint, EvidenceRow, Explanation, Finding, InputRow, LaunchRow, LogRow, MissingRow, ModuleRow, ModuleWeight,
-    OpaqueRow, PlatformListing, PlatformModuleRow, PlatformRow, PurposeRow, RemovedRow, Report, Standing, Step,
-    SuppliedRow, Totals, WeightRow, Witness,
+    EntryPoint, EvidenceRow, Explanation, Finding, InputRow, LaunchRow, ListedRow, LogRow, MissingRow, ModuleRow,
+    ModuleWeight, OpaqueRow, PlatformListing, PlatformModuleRow, PlatformRow, PurposeRow, RemovedRow, Report, Standing,
+    Step, SuppliedRow, Totals, WeightRow, Witness,
 };
 
 /// An archive name that moves the cursor and turns the writing direction where it is not escaped.
@@ -134,6 +134,7 @@ pub fn report() -> Report {
             adds: vec!["jdk.jfr".into()],
             bytes: Some(1_400_000),
         }],
+        listed: vec![ListedRow { path: "plugins.txt".into(), of_program: 3, of_platform: 1, unknown: 0 }],
         logs: vec![LogRow {
             path: format!("{HOSTILE}.log"),
             files: 3,

@@ -94,6 +94,18 @@ fn verdict(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
         page.hanging(mark, 7, None, "no entry point is named, so all that is public may be where it starts")?;
     }
     page.paragraph(7, None, &text)?;
+    mark = "names";
+    for list in &report.listed {
+        let of = |number: usize, whose: &str| (number > 0).then(|| format!("{} {whose}", grouped(number as u64)));
+        let counts = [
+            of(list.of_program, "of the program"),
+            of(list.of_platform, "of the platform"),
+            of(list.unknown, "of neither"),
+        ];
+        let counts: Vec<String> = counts.into_iter().flatten().collect();
+        page.hanging(mark, 7, None, &format!("{}: classes looked up by name, {}", list.path, counts.join(", ")))?;
+        mark = "";
+    }
     mark = "saw";
     for log in &report.logs {
         let parts = if log.files > 1 { format!(" ({} files)", grouped(log.files as u64)) } else { String::new() };

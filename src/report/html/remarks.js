@@ -56,6 +56,9 @@ function basis() {
   const entry = (row) => `${row.class}, from ${row.reason}`;
   const input = (row) => `${row.path} (${row.kind}): ${count(row.archives, 'archive', 'archives')}, ${count(row.classes, 'class', 'classes')}`;
   const log = (row) => `${row.path}: ${count(row.loads, 'class', 'classes')} loaded, of ${count(row.modules.length + 1, 'module', 'modules')} of the platform`;
+  const list = (row) => `${row.path}: classes looked up by name, ` + [[row.of_program, 'of the program'],
+    [row.of_platform, 'of the platform'], [row.unknown, 'of neither']]
+    .filter(([number]) => number > 0).map(([number, whose]) => `${grouped(number)} ${whose}`).join(', ');
   const some = (rows, say, one, many) => [...rows.slice(0, 4).map(say),
     ...(rows.length > 4 ? [`and ${count(rows.length - 4, one, many)}`] : [])];
   const release = `release ${platform.release}, because ${platform.reason}`;
@@ -66,6 +69,7 @@ function basis() {
     ...fact('read', ...some(scan.inputs, input, 'more input', 'more inputs')),
     ...fact('starts', ...(scan.entry_points.length > 0 ? some(scan.entry_points, entry, 'more entry point', 'more entry points')
       : ['no entry point is named, so all that is public may be where it starts'])),
+    ...(scan.listed.length > 0 ? fact('names', ...some(scan.listed, list, 'more list', 'more lists')) : []),
     ...(scan.logs.length > 0 ? fact('saw', ...some(scan.logs, log, 'more log', 'more logs')) : []),
     ...fact('reached', `${grouped(totals.classes_reached)} of ${count(totals.classes, 'class', 'classes')} and ` +
       `${grouped(totals.methods_reached)} of ${count(totals.methods, 'method', 'methods')}`));

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::report::{LaunchRow, LogRow, PurposeRow};
+use crate::report::{LaunchRow, ListedRow, LogRow, PurposeRow};
 
 #[derive(Serialize)]
 pub(super) struct Launched<'a> {
@@ -58,6 +58,21 @@ pub(super) struct Log<'a> {
     loads: u64,
     shared: u64,
     modules: &'a [String],
+}
+
+#[derive(Serialize)]
+pub(super) struct Listed<'a> {
+    path: &'a str,
+    of_program: usize,
+    of_platform: usize,
+    unknown: usize,
+}
+
+impl<'a> Listed<'a> {
+    pub(super) fn of(row: &'a ListedRow) -> Self {
+        let ListedRow { path, of_program, of_platform, unknown } = row;
+        Listed { path, of_program: *of_program, of_platform: *of_platform, unknown: *unknown }
+    }
 }
 
 impl<'a> Log<'a> {

@@ -13,13 +13,15 @@ use crate::classfile::{Position, Stage};
 use crate::flow::sinks::Purpose;
 use crate::needs::{self, Answer, Launch};
 use crate::platform::{Catalogue, ModuleId, Presence, last_release_with};
-use crate::program::{ClassId, MentionKind, MethodId, NameId, Program, ResourceKind, ResourceName, View, own_part};
+use crate::program::{
+    ClassId, Listed, MentionKind, MethodId, NameId, Program, ResourceKind, ResourceName, View, own_part,
+};
 use crate::reach::Reach;
 use crate::witness::Log;
 
 use super::Standing;
 use tested::Tested;
-use weigh::{is_modular, launched, level, lists_names, looked_up, need, wanted, weigh, witnessed};
+use weigh::{is_modular, launched, level, lists_names, looked_up, named, need, wanted, weigh, witnessed};
 
 /// Names of classes among the texts of one method from which on they are a list.
 const MOST_NAMES: usize = 12;
@@ -45,6 +47,8 @@ pub enum EvidenceKind {
     LaunchValue,
     /// The user wants the runtime to serve a purpose that takes the module.
     Purpose,
+    /// The user lists the type among those that are looked up.
+    Listed,
     /// A log shows that a class of the module was loaded.
     Witness,
     /// A service file names the service or a provider of the platform.
@@ -70,6 +74,7 @@ impl EvidenceKind {
             EvidenceKind::LaunchHint => "launch-hint",
             EvidenceKind::LaunchValue => "launch-value",
             EvidenceKind::Purpose => "purpose",
+            EvidenceKind::Listed => "listed",
             EvidenceKind::Witness => "witness",
             EvidenceKind::ServiceFile => "service-file",
             EvidenceKind::Requires => "module-requires",
@@ -90,6 +95,7 @@ impl EvidenceKind {
             EvidenceKind::LaunchHint => "opens, exports or patches, if it is there,",
             EvidenceKind::LaunchValue => "gives to a property the name",
             EvidenceKind::Purpose => "takes",
+            EvidenceKind::Listed => "names for look-up",
             EvidenceKind::Witness => "shows the loading of",
             EvidenceKind::ServiceFile => "names for service look-up",
             EvidenceKind::Requires => "requires in its module descriptor",
@@ -119,6 +125,7 @@ impl EvidenceKind {
             | EvidenceKind::Need
             | EvidenceKind::Launch
             | EvidenceKind::Purpose
+            | EvidenceKind::Listed
             | EvidenceKind::Witness
             | EvidenceKind::Requires => Standing::Needed,
             // Whether a class file can be read is asked to find out, and the answer may be no.
@@ -147,6 +154,8 @@ pub enum Place {
     Launch,
     /// In what the user wants of the runtime, by the name of the purpose.
     Purpose(Arc<str>),
+    /// In a list of the user's: `line 3 of plugins.txt`.
+    List(Arc<str>),
     /// In a class-load log, by its path.
     Log(Arc<str>),
 }
@@ -236,13 +245,15 @@ pub struct Case<'a> {
     pub launch: &'a Launch,
     /// What else the runtime is to serve.
     pub purposes: &'a [&'static needs::Purpose],
+    /// Classes that the user lists, apart from those of the program.
+    pub listed: &'a [Listed],
     /// What class-load logs show.
     pub logs: &'a [Log],
 }
 
 /// Weighs what the program asks for against a platform.
 pub fn judge(case: &Case<'_>) -> Judgement {
-    let Case { program, view, reach, resources, catalogue, needs, launch, purposes, logs } = *case;
+    let Case { program, view, reach, resources, catalogue, needs, launch, purposes, listed, logs } = *case;
     let mut evidence: Vec<Vec<Evidence>> = vec![Vec::new(); catalogue.modules.len()];
     let mut meanings: FxHashMap<NameId, Meaning> = FxHashMap::default();
     let mut removed: BTreeMap<Box<str>, Removed> = BTreeMap::new();
@@ -341,6 +352,9 @@ pub fn judge(case: &Case<'_>) -> Judgement {
     }
     launched(launch, catalogue, &mut evidence);
     wanted(purposes, catalogue, &mut evidence);
+    for one in listed {
+        named(one, catalogue, &mut evidence);
+    }
     for log in logs {
         witnessed(log, &mut evidence);
     }

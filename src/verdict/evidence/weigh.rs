@@ -9,8 +9,8 @@ use crate::archive::Archive;
 use crate::classfile::{Position, Stage};
 use crate::flow::sinks::Purpose;
 use crate::needs::{self, Asked, Launch, Sure, Where};
-use crate::platform::{Catalogue, ModuleId};
-use crate::program::{ClassId, Guard, Mention, MentionKind, MethodId, MethodKind, Program};
+use crate::platform::{Catalogue, ModuleId, Presence};
+use crate::program::{ClassId, Guard, Listed, Mention, MentionKind, MethodId, MethodKind, Program};
 use crate::reach::lookups::LookUp;
 use crate::reach::{Level, Reach, Reached};
 use crate::verdict::Standing;
@@ -132,7 +132,9 @@ pub(super) fn looked_up(
     let Some(method) = program.method(look_up.method) else { return };
     let kind = EvidenceKind::LookUp(look_up.sink.purpose);
     let guarded = if look_up.guard == Guard::Open { Standing::Uncertain } else { Standing::Tolerated };
-    let standing = level(reach.method(look_up.method)).max(guarded).max(kind.standing());
+    let reached = level(reach.method(look_up.method));
+    let standing =
+        if is_part_of_initialisation(program, look_up) { reached } else { reached.max(guarded).max(kind.standing()) };
     let mut add = |module: ModuleId, target: Box<str>| {
         if let Some(list) = evidence.get_mut(usize::from(module.0)) {
             let place = Place::Class(method.class, Some(method.selector));
@@ -156,6 +158,18 @@ pub(super) fn looked_up(
             add(module, format!("{}*", shown(&pattern.prefix)).into());
         }
     }
+}
+
+/// Whether a class is loaded by a literal name as another one is initialised, with nothing that bears its absence: the
+/// initialisation fails with it, and so does every later use of the class (JLS §12.4.2, steps 11 and 5).
+fn is_part_of_initialisation(program: &Program, look_up: &LookUp) -> bool {
+    let names = &look_up.names;
+    let is_literal = names.exact.len() == 1 && names.patterns.is_empty() && !names.unknown;
+    let is_initialiser = || {
+        let method = program.method(look_up.method);
+        method.is_some_and(|method| program.members.name(method.selector) == b"<clinit>()V")
+    };
+    look_up.sink.purpose == Purpose::Load && look_up.guard == Guard::Open && is_literal && is_initialiser()
 }
 
 /// What the launch names: modules without which the JVM does not start, modules whose absence it bears, and types.
@@ -202,6 +216,24 @@ pub(super) fn wanted(purposes: &[&'static needs::Purpose], catalogue: &Catalogue
                 phrase: None,
             });
         }
+    }
+}
+
+/// A class that the user lists and that the program does not bring itself.
+pub(super) fn named(listed: &Listed, catalogue: &Catalogue, evidence: &mut [Vec<Evidence>]) {
+    let found = match catalogue.presence(listed.class.as_bytes()) {
+        Presence::Present(module) | Presence::Unknown(module) if !catalogue.is_base(module) => Some(module),
+        _ => None,
+    };
+    if let Some(list) = found.and_then(|module| evidence.get_mut(usize::from(module.0))) {
+        list.push(Evidence {
+            target: listed.class.clone(),
+            kind: EvidenceKind::Listed,
+            place: Place::List(listed.place().into()),
+            method: None,
+            standing: Standing::Needed,
+            phrase: None,
+        });
     }
 }
 
