@@ -102,6 +102,8 @@ codes! {
     MissingAgent = "missing-agent", Incomplete;
     /// A file that says how the program is launched leaves something open.
     UnclearLaunch = "unclear-launch", Warning;
+    /// Manifests of several archives name a class to start, and nothing says which of them is the program.
+    UnclearStart = "unclear-start", Warning;
     /// A list of classes names one that neither the program nor the platform has.
     UnknownName = "unknown-name", Warning;
     /// A class-load log breaks off or is damaged; what stands before counts.

@@ -260,7 +260,8 @@ fn judge(
     let view = program.view(release, findings);
     program.version_findings(&view, release, findings);
     let resources = Resources::read(program, release, &plan.limits, findings);
-    let said = Said { entries: &plan.entries, agents, properties: &plan.launch.properties, listed };
+    let said =
+        Said { inputs: &plan.inputs, entries: &plan.entries, agents, properties: &plan.launch.properties, listed };
     let entry_points = program::entry_points(program, &view, &resources.names, said, whole, findings)?;
     let known: FxHashSet<&str> = entry_points.listed.iter().map(|entry| &*entry.class).collect();
     let foreign: Vec<Listed> = listed.iter().filter(|one| !known.contains(&*one.class)).cloned().collect();

@@ -55,6 +55,8 @@ impl EntryPoints {
 /// What the user and the launch say of where a program starts.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Said<'a> {
+    /// What the user named: archives, class folders and folders of jars.
+    pub inputs: &'a [PathBuf],
     /// Classes to start from, binary names.
     pub entries: &'a [String],
     /// Archives that the launch names as agents.
@@ -116,10 +118,12 @@ pub fn entry_points(
         }
         found.started.push(EntryPoint { class, reason: "--entry".to_owned() });
     }
-    for archive in program.archives.iter().filter(|archive| said.entries.is_empty() && archive.parent.is_none()) {
-        if said.is_agent(archive) {
-            continue;
-        }
+    let archives = program.archives.iter().map(|archive| &**archive);
+    let asked = archives.filter(|archive| archive.parent.is_none() && !said.is_agent(archive));
+    let asked: Vec<&Archive> = asked.filter(|_| said.entries.is_empty()).collect();
+    let (believed, doubted) = believed(&asked, said.inputs);
+    doubt(&doubted, findings);
+    for archive in believed {
         for (header, class) in starts(archive) {
             if has(&class) {
                 let reason = format!("{header} of {}", archive.locator.last());
@@ -160,6 +164,38 @@ pub fn entry_points(
         list.retain(|entry| seen.insert(entry.class.clone()));
     }
     Ok(found)
+}
+
+/// Of the archives that the user named, the one whose manifest says where the program starts, and those that say so of
+/// themselves only: among several a header tells no more than that this one can be started too, as tools in libraries
+/// can. One that was named by itself, and alone names a start, is taken for the program; what stands in a folder is not.
+fn believed<'a>(asked: &[&'a Archive], inputs: &[PathBuf]) -> (Vec<&'a Archive>, Vec<&'a Archive>) {
+    let starting: Vec<&Archive> = asked.iter().copied().filter(|archive| names_a_start(archive)).collect();
+    if let ([_], [_]) = (asked, &*starting) {
+        return (starting, Vec::new());
+    }
+    let by_itself: Vec<Locator> = inputs.iter().map(|path| Locator::of_path(path)).collect();
+    let (own, others): (Vec<_>, Vec<_>) =
+        starting.into_iter().partition(|archive| by_itself.contains(&archive.locator));
+    if own.len() == 1 { (own, others) } else { (Vec::new(), [own, others].concat()) }
+}
+
+fn doubt(doubted: &[&Archive], findings: &mut Findings) {
+    let Some((archive, more)) = doubted.split_first() else { return };
+    findings.add(Code::UnclearStart, || {
+        let class = starts(archive).next().map(|(header, class)| format!("{header} {}", binary_name(class.as_bytes())));
+        let more = match more.len() {
+            0 => String::new(),
+            1 => ", nor is that of another archive".to_owned(),
+            more => format!(", nor are those of {more} more archives"),
+        };
+        let message = format!(
+            "its {} is not taken for the start of the program{more}: it is one of several archives; name what is started \
+             by --entry",
+            class.unwrap_or_default()
+        );
+        Diagnostic::new(Code::UnclearStart, archive.locator.clone(), message)
+    });
 }
 
 /// Whether the manifest of an archive, were it the one that is started, names a class to start.

@@ -1,5 +1,7 @@
 //! Where a program starts, and what of it is its own.
 
+use std::path::PathBuf;
+
 use secateur::diag::Code;
 use secateur::error::Error;
 use secateur::limits::Limits;
@@ -62,4 +64,40 @@ fn a_class_to_start_at_must_be_there() {
     let error = found.entries(&["harbour.Gate"]).map(|_| ()).unwrap_err().to_string();
     assert_eq!(error, "--entry harbour.Gate: no archive has a class of this name; there is sluice.Gate");
     assert!(matches!(found.entries(&["no.Such"]), Err(Error::Usage(_))));
+}
+
+/// `java -cp` reads no manifest for the class to start (JDK tool documentation, `java`), so among several archives a
+/// header is no more than a hint.
+#[test]
+fn of_several_archives_one_named_by_itself_may_say_where_it_starts() {
+    let yard = Yard::new();
+    let folder = yard.path("lib");
+    std::fs::create_dir(&folder).unwrap();
+    let own = yard.put("harbour.jar", &[manifest(&["Main-Class: sluice.Gate"]), class("sluice/Gate")]);
+    let other = yard.put("tides.jar", &[manifest(&["Main-Class: gauge.Table"]), class("gauge/Table")]);
+    let plain = yard.put("plain.jar", &[class("gauge/Plain")]);
+    yard.put("lib/tool.jar", &[manifest(&["Main-Class: gauge.Tool"]), class("gauge/Tool")]);
+    let started = |inputs: &[PathBuf], named: &[&str]| {
+        let (points, findings) = read(inputs, &Limits::default()).starts(inputs, named).unwrap();
+        let said: Vec<String> =
+            findings.sorted().iter().map(|one| format!("{}: {}", one.code.tag(), one.message)).collect();
+        let classes: Vec<String> = points.started.into_iter().map(|entry| entry.class).collect();
+        assert_eq!(points.library, classes.is_empty());
+        (classes.join(" "), said)
+    };
+    for inputs in [[own.clone(), plain.clone()], [plain.clone(), own.clone()]] {
+        assert_eq!(started(&inputs, &[]), ("sluice/Gate".to_owned(), vec![]));
+    }
+    // The only archive there is says it even where it stands in a folder.
+    assert_eq!(started(std::slice::from_ref(&folder), &[]), ("gauge/Tool".to_owned(), vec![]));
+    for inputs in [[own.clone(), folder.clone()], [folder.clone(), own.clone()]] {
+        let (classes, said) = started(&inputs, &[]);
+        assert_eq!(classes, "sluice/Gate");
+        assert!(said[0].starts_with("unclear-start: its Main-Class gauge.Tool is not taken for the start"), "{said:?}");
+    }
+    let (classes, said) = started(&[folder.clone(), plain.clone()], &[]);
+    assert!(classes.is_empty() && said.len() == 1, "{said:?}");
+    let (classes, said) = started(&[own.clone(), other.clone(), folder.clone()], &[]);
+    assert!(classes.is_empty() && said[0].contains("nor are those of 2 more archives"), "{said:?}");
+    assert_eq!(started(&[own, other, folder], &["gauge.Table"]), ("gauge/Table".to_owned(), vec![]));
 }

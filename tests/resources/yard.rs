@@ -56,9 +56,14 @@ impl Found {
     }
 
     pub fn entries(&self, named: &[&str]) -> Result<(EntryPoints, Findings), Error> {
+        self.starts(&[], named)
+    }
+
+    /// The same of inputs that are told apart from what stands in them.
+    pub fn starts(&self, inputs: &[PathBuf], named: &[&str]) -> Result<(EntryPoints, Findings), Error> {
         let named: Vec<String> = named.iter().map(|&name| name.to_owned()).collect();
         let mut findings = Findings::new(10);
-        let said = Said { entries: &named, ..Said::default() };
+        let said = Said { inputs, entries: &named, ..Said::default() };
         let found = entry_points(&self.program, &self.view, &self.resources.names, said, None, &mut findings)?;
         Ok((found, findings))
     }
@@ -80,8 +85,12 @@ impl Yard {
         Yard(tempfile::tempdir().unwrap())
     }
 
+    pub fn path(&self, name: &str) -> PathBuf {
+        self.0.path().join(name)
+    }
+
     pub fn put(&self, name: &str, entries: &[Entry]) -> PathBuf {
-        let path = self.0.path().join(name);
+        let path = self.path(name);
         fs::write(&path, archive(entries)).unwrap();
         path
     }
