@@ -59,7 +59,7 @@ public class Agent {
 
 /// The option as it stands in a command line (`DIR` is a folder with the files that it names), the releases for which the
 /// row is, and the modules that the second image has for it. Columns of releases: those that know the option.
-const ROWS: [(&str, &[u16], &str); 31] = [
+const ROWS: [(&str, &[u16], &str); 37] = [
     ("-XX:StartFlightRecording=filename=DIR/tide.jfr", &[17, 25], "jdk.jfr"),
     ("-XX:FlightRecorderOptions=stackdepth=32", &[17, 25], "jdk.jfr"),
     ("-Dcom.sun.management.jmxremote", &[17, 25], "jdk.management.agent"),
@@ -91,6 +91,12 @@ const ROWS: [(&str, &[u16], &str); 31] = [
     ("-splash:DIR/splash.png", &[17, 25], "java.desktop"),
     ("-Djava.rmi.server.hostname=quay", &[17, 25], "java.rmi"),
     ("-Djdk.xml.entityExpansionLimit=9", &[17, 25], "java.xml"),
+    ("-Djdk.httpclient.keepalive.timeout=5", &[17, 25], "java.net.http"),
+    ("-Dsun.net.httpserver.idleInterval=9", &[17, 25], "jdk.httpserver"),
+    ("-Dcom.sun.net.httpserver.HttpServerProvider=tide.Provider", &[17, 25], "jdk.httpserver"),
+    ("-Djavax.sql.rowset.RowSetFactory=tide.Rows", &[17, 25], "java.sql.rowset"),
+    ("-Djava.util.prefs.userRoot=DIR", &[17, 25], "java.prefs"),
+    ("-Djava.naming.provider.url=ldap://quay", &[17, 25], "java.naming"),
 ];
 
 struct Yard {
@@ -226,4 +232,32 @@ fn an_agent_is_part_of_the_program() {
     assert_eq!(Path::new(&finding.place), Path::new("/opt/nowhere/agent.jar"));
     let given = scan(elsewhere, &[probe, yard.path("agent.jar")]);
     assert!(given.complete && given.list.iter().any(|kept| kept == "java.sql"), "{:?}", given.list);
+}
+
+/// What only the code of a module reads is for whoever runs that code, and then the code names the module.
+#[test]
+fn a_setting_of_a_module_is_a_hint_unless_the_program_reaches_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let source =
+        "public class Client { public static void main(String[] words) { java.net.http.HttpClient.newHttpClient(); } }";
+    let client = folder.path().join("client.jar");
+    fs::write(&client, zip::archive(&java::compiled(17, &["--release", "17"], &[("Client", source)]))).unwrap();
+    let yard = Yard::new();
+    for (jar, entry, reached) in [(&client, "Client", true), (&yard.path("probe.jar"), "Probe", false)] {
+        let plan = Plan {
+            inputs: vec![jar.clone()],
+            entries: vec![entry.into()],
+            release: Some(17),
+            launch: Launch::parse("-Djdk.httpclient.keepalive.timeout=5").unwrap(),
+            ..Plan::default()
+        };
+        let report = pipeline::scan(&plan, &Silent).unwrap();
+        assert_eq!(report.launch[0].implies, "hint");
+        assert_eq!(report.list.iter().any(|kept| kept == "java.net.http"), reached, "{:?}", report.list);
+        let image = Image::link(&jdk::jdk(17), &report.list.join(","));
+        let mut java = image.java();
+        java.arg("-Djdk.httpclient.keepalive.timeout=5").arg("-cp").arg(jar).arg(entry);
+        let done = finish(&mut java, LIMIT);
+        assert_eq!(done.status, Some(0), "{}", done.stderr);
+    }
 }

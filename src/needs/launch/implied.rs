@@ -7,7 +7,13 @@ use crate::platform::Catalogue;
 
 /// Options that bear the absence of a module, yet tell that code of the program may want it. Who uses such a module names
 /// it, so that a hint is for people (JDK documentation of networking, desktop and XML properties).
-const HINTS: [(&str, &str); 14] = [
+const HINTS: [(&str, &str); 20] = [
+    ("-Djava.naming.*", "java.naming"),
+    ("-Djdk.httpclient.*", "java.net.http"),
+    ("-Dcom.sun.net.httpserver.*", "jdk.httpserver"),
+    ("-Dsun.net.httpserver.*", "jdk.httpserver"),
+    ("-Djavax.sql.rowset.*", "java.sql.rowset"),
+    ("-Djava.util.prefs.*", "java.prefs"),
     ("-Djava.rmi.*", "java.rmi"),
     ("-Dsun.rmi.*", "java.rmi"),
     ("-Djavax.xml.*", "java.xml"),
