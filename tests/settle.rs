@@ -286,6 +286,36 @@ fn output_that_is_not_the_expected_degrades() {
     assert_eq!(quay.settle(&jdk(17), &["--expect", "expected"], &java).verdict(), (1, "fails-untrimmed"));
 }
 
+/// What a command keeps to itself the JVM tells: the class that was missing is named all the same.
+#[test]
+fn a_class_that_is_missing_is_named_though_the_command_says_nothing() {
+    let quay = Quay::new();
+    let script = quay.script("mute.sh", r#"java -cp "$CLASSES" sluice.Sluice >/dev/null 2>&1"#);
+    let answer = quay.settle(&jdk(17), &[], &[script.to_str().unwrap()]);
+    assert_eq!(answer.verdict(), (0, "settled"), "{:#}", answer.json);
+    let naming = answer.module("java.naming");
+    assert_eq!((&naming["shown"], &naming["class"]), (&"missed".into(), &"javax.naming.InitialContext".into()));
+    assert_eq!(answer.module("java.rmi")["shown"], "not-missed");
+}
+
+/// The last `--limit-modules` holds, so that the command's own undoes withholding (JEP 261): images do tell.
+#[test]
+fn a_command_that_limits_modules_by_itself_is_tried_on_images() {
+    [17, 25].into_iter().for_each(own_limits);
+}
+
+fn own_limits(release: u16) {
+    let quay = Quay::new();
+    let own = "--limit-modules=java.logging,java.naming";
+    let answer = quay.settle(&jdk(release), &[], &["java", own, "-cp", "classes", "sluice.Sluice"]);
+    assert_eq!(answer.verdict(), (0, "settled"), "{:#}", answer.json);
+    assert!(answer.json["notes"].to_string().contains("limits modules by itself"), "{:#}", answer.json);
+    assert!(answer.list().contains(&"java.naming") && !answer.list().contains(&"java.rmi"), "{:#}", answer.json);
+    // Without a limit of its own the same command is tried by withholding.
+    let plain = quay.settle(&jdk(release), &[], &["java", "-cp", "classes", "sluice.Sluice"]);
+    assert!(!plain.json["notes"].to_string().contains("linked image"), "{:#}", plain.json);
+}
+
 /// Options that load a library of the JVM do not mind what is withheld: the image decides (JEP 328, `java` launcher).
 #[test]
 fn what_an_option_of_the_launch_loads_is_found_on_the_image() {

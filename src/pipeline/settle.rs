@@ -227,8 +227,13 @@ fn notes(settled: &Settled) -> Vec<String> {
     }
     if settled.modular {
         notes.push(
-            "The command starts a main module or limits modules by itself, which undoes withholding: each trial ran on a \
-             linked image."
+            "The command starts a main module, which undoes withholding: each trial ran on a linked image.".to_owned(),
+        );
+    }
+    if settled.limited {
+        notes.push(
+            "The command limits modules by itself (--limit-modules), so that passing while modules are withheld would prove \
+             nothing: each trial ran on a linked image. What its limits keep out it does not show."
                 .to_owned(),
         );
     }

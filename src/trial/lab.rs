@@ -29,10 +29,12 @@ pub(super) struct Watched {
     pub(super) jvms: usize,
     pub(super) every_jvm: bool,
     pub(super) modular: bool,
+    pub(super) limited: bool,
     pub(super) observed: BTreeMap<ModuleId, Seen>,
 }
 
 /// Runs the command.
+#[allow(clippy::struct_excessive_bools, reason = "each is one thing that was seen of the command or is asked of a run")]
 pub(super) struct Lab<'a> {
     case: &'a Case<'a>,
     setting: &'a Setting,
@@ -47,6 +49,8 @@ pub(super) struct Lab<'a> {
     unexpected: bool,
     every_jvm: bool,
     on_images: bool,
+    /// Whether the JVM is to write down what it could not find.
+    explains: bool,
     runs: u64,
     most: u64,
     left_behind: (u64, u64),
@@ -73,6 +77,7 @@ impl<'a> Lab<'a> {
             unexpected: false,
             every_jvm: false,
             on_images: false,
+            explains: false,
             runs: 0,
             most: u64::MAX,
             left_behind: (0, 0),
@@ -98,10 +103,17 @@ impl<'a> Lab<'a> {
         // Logs of class loading are large, and no run needs those of another.
         let _ = std::fs::remove_dir_all(&logs);
         self.every_jvm = jvms.foreign_launcher;
-        self.on_images = jvms.not_limited;
+        self.on_images = jvms.modular || jvms.limited;
         let count = jvms.ours.div_ceil(usize::from(self.setting.repeat).max(1));
         self.remark(&jvms, "the JDK");
-        Ok(Watched { trial, jvms: count, every_jvm: self.every_jvm, modular: self.on_images, observed })
+        Ok(Watched {
+            trial,
+            jvms: count,
+            every_jvm: self.every_jvm,
+            modular: jvms.modular,
+            limited: jvms.limited,
+            observed,
+        })
     }
 
     /// What a JVM loads that runs nothing: its start, and the log itself.
@@ -138,7 +150,13 @@ impl<'a> Lab<'a> {
 
     /// Runs the command as often as the user says, and lets `each` look at each run that ended well.
     fn trial(&mut self, home: &Path, options: &Options, each: &mut dyn FnMut(&mut Self, &Ran)) -> Result<Trial, Error> {
-        let mut variables = environment::variables(home, options)?;
+        let missing = self.subfolder("missing")?;
+        let mut options = options.clone();
+        if self.explains {
+            let further = watch::missing(&missing)?;
+            if self.every_jvm { options.jvm.push(further) } else { options.launcher.push(further) }
+        }
+        let mut variables = environment::variables(home, &options)?;
         if home != self.home {
             // Tools that an image has not may be the command's own, such as one that makes a key store.
             for (name, value) in &mut variables {
@@ -173,6 +191,7 @@ impl<'a> Lab<'a> {
             };
             if one == Outcome::Failed && account == Account::default() {
                 account = output::account(&ran);
+                output::add_missing(&mut account, &missing);
             }
             outcomes.insert(u8::from(one == Outcome::Failed));
             if one != Outcome::Passed {
@@ -258,6 +277,13 @@ impl Trials for Lab<'_> {
         };
         let home = self.home.clone();
         self.trial(&home, &options, &mut |_, _| ())
+    }
+
+    fn explained(&mut self, modules: &[ModuleId]) -> Result<Trial, Error> {
+        self.explains = true;
+        let trial = self.limited(modules);
+        self.explains = false;
+        trial
     }
 
     fn linked(&mut self, modules: &[ModuleId]) -> Result<Result<Trial, Account>, Error> {

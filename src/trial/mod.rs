@@ -4,6 +4,7 @@
 //! command is run, watched and ended stands in `command`. Nothing here knows of arguments or formats. The first function
 //! to read is [`settle`].
 
+mod absence;
 mod command;
 mod environment;
 mod image;
@@ -73,7 +74,8 @@ pub struct Setting {
 pub enum Outcome {
     /// Exit status 0 each time, and nothing new was said.
     Passed,
-    /// Exit status 0, but a warning was seen that the whole JDK does not give, or the output is not the expected one.
+    /// Exit status 0, but something was said to be missing that is not on the whole JDK, or the output is not the expected
+    /// one.
     Degraded,
     /// Another exit status, a signal, or it took too long.
     Failed,
@@ -166,6 +168,8 @@ pub struct Settled {
     pub every_jvm: bool,
     /// Whether trials ran on linked images from the start, since the program is started from the module path.
     pub modular: bool,
+    /// The same, since the command limits modules by itself.
+    pub limited: bool,
     /// Modules of which classes were seen loading on the whole JDK.
     pub observed: BTreeMap<ModuleId, Seen>,
     /// What was shown of each module that was tried.
@@ -212,12 +216,13 @@ pub fn settle(
     lab.allow(2 * (doubtful as u64 + 3) * u64::from(setting.repeat));
     progress.start(Stage::Trial, lab.most());
     let start = Listed { modules: case.start.modules.clone(), limited: None, linked: None, account: None };
-    let (jvms, every_jvm, modular) = (watched.jvms, watched.every_jvm, watched.modular);
+    let (jvms, every_jvm, modular, limited) = (watched.jvms, watched.every_jvm, watched.modular, watched.limited);
     let untried = |end: End, lab: &Lab<'_>, observed| Settled {
         end,
         jvms,
         every_jvm,
         modular,
+        limited,
         observed,
         showings: BTreeMap::new(),
         start: start.clone(),

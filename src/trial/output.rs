@@ -6,10 +6,10 @@
 use std::collections::BTreeSet;
 use std::fs::File;
 use std::io::{Read, Seek, SeekFrom};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-use super::Account;
 use super::command::Ran;
+use super::{Account, absence};
 
 /// Bytes of each output that are looked at, from its end: what failed a command stands there.
 const LOOKED_AT: u64 = 4 << 20;
@@ -20,9 +20,15 @@ const CHARACTERS: usize = 300;
 const NAMES: usize = 200;
 const WARNINGS: usize = 10_000;
 
-/// Words of lines that say what is wrong; a class that ends in one of the first two is a `Throwable` by custom.
+/// Words of lines that may say why a command failed: which of them to quote.
 const TELLING: [&str; 9] =
     ["Exception", "Error", "Caused by", "not found", "cannot", "FAIL", "failed", "WARN", "SEVERE"];
+
+/// Logs of exceptions looked at.
+const LOGS: usize = 100;
+/// What is thrown where a class, or a module, is not there (JVMS §5.3; Java SE API).
+const NOT_FOUND: [&str; 3] =
+    ["java/lang/ClassNotFoundException", "java/lang/NoClassDefFoundError", "java/lang/module/FindException"];
 
 /// What tells most of a run that did not pass.
 pub(super) fn account(ran: &Ran) -> Account {
@@ -57,11 +63,32 @@ pub(super) fn account(ran: &Ran) -> Account {
     Account { ending: ran.ending.words(), lines, names }
 }
 
-/// Warnings and errors that a run gave, without what changes from run to run.
+/// Adds the names of classes and modules that JVMs could not find, by what they wrote into `folder`: the last thrown first.
+pub(super) fn add_missing(account: &mut Account, folder: &Path) {
+    let mut logs: Vec<PathBuf> =
+        std::fs::read_dir(folder).into_iter().flatten().flatten().map(|entry| entry.path()).collect();
+    logs.sort();
+    for name in logs.iter().take(LOGS).flat_map(|log| not_found(&text(log))) {
+        if account.names.len() < NAMES && !account.names.contains(&name) {
+            account.names.push(name);
+        }
+    }
+}
+
+/// Of a log of exceptions (unified logging, JEP 158; its form is observed): what could not be found, the last first.
+fn not_found(log: &str) -> Vec<String> {
+    let thrown = |line: &str| {
+        let (kind, message) = line.strip_prefix("Exception <a '")?.split_once("'{0x")?;
+        NOT_FOUND.contains(&kind).then(|| message.split_once("}: ").map(|(_, message)| names_in(message)))?
+    };
+    log.lines().rev().filter_map(thrown).flatten().collect()
+}
+
+/// What a run said of something missing, without what changes from run to run.
 pub(super) fn warnings(ran: &Ran) -> BTreeSet<String> {
     let mut found = BTreeSet::new();
     for text in [text(&ran.stdout), text(&ran.stderr)] {
-        for line in text.lines().filter(|line| !of_the_trial(line) && is_telling(line) && !is_frame(line)) {
+        for line in text.lines().filter(|line| !of_the_trial(line) && !is_frame(line) && absence::told(line)) {
             if found.len() < WARNINGS {
                 found.insert(without_what_changes(line));
             }
@@ -97,14 +124,14 @@ fn is_frame(line: &str) -> bool {
 }
 
 /// Words of a line that may be names of classes or modules, dotted: two parts at least.
-fn names_in(line: &str) -> Vec<String> {
+pub(super) fn names_in(line: &str) -> Vec<String> {
     line.split(|c: char| !(c.is_alphanumeric() || matches!(c, '.' | '/' | '_' | '$')))
         .map(|word| word.trim_matches(['.', '/']).replace('/', "."))
         .filter(|word| word.contains('.') && word.starts_with(|c: char| c.is_alphabetic()))
         .collect()
 }
 
-/// Numbers and names of temporary files differ from run to run; the rest of a message does not.
+/// Numbers, keys made by chance and names of temporary files differ from run to run; the rest of a message does not.
 fn without_what_changes(line: &str) -> String {
     let mut kept = String::new();
     for word in line.split_whitespace() {
@@ -115,15 +142,26 @@ fn without_what_changes(line: &str) -> String {
             kept.push('…');
             continue;
         }
-        let mut within = false;
-        for c in word.chars() {
-            let digit = c.is_ascii_digit();
-            if !digit {
-                kept.push(c);
-            } else if !within {
+        let other = |c: char| !(c.is_ascii_alphanumeric() || c == '-');
+        for part in word.split_inclusive(other) {
+            let name = part.trim_end_matches(other);
+            // A key as RFC 9562 §4 writes it, or eight hexadecimal digits of one.
+            let key = name.len() >= 8 && name.bytes().all(|b| b.is_ascii_hexdigit() || b == b'-');
+            if key && name.bytes().any(|b| b.is_ascii_digit()) {
                 kept.push('0');
+                kept.push_str(part.get(name.len()..).unwrap_or_default());
+                continue;
             }
-            within = digit;
+            let mut within = false;
+            for c in part.chars() {
+                let digit = c.is_ascii_digit();
+                if !digit {
+                    kept.push(c);
+                } else if !within {
+                    kept.push('0');
+                }
+                within = digit;
+            }
         }
         // The number of an object (`Object.toString`) may hold letters.
         if let Some(at) = kept.rfind('@') {
@@ -174,10 +212,33 @@ mod tests {
 
     #[test]
     fn warnings_are_the_same_from_run_to_run() {
-        let one = said("", "2026-11-25 21:00:01.123 WARN 4711 tide.Gauge@1f2e no font in /tmp/cw.aB12/home\n").1;
-        let other = said("", "2026-11-25 21:00:09.7 WARN 12 tide.Gauge@77ab no font in /tmp/cw.Xy9/home\n").1;
+        let one =
+            said("", "2026-11-25 21:00:01.123 WARN 4711 tide.Gauge@1f2e no provider of fonts in /tmp/cw.aB12/home\n").1;
+        let other =
+            said("", "2026-11-25 21:00:09.7 WARN 12 tide.Gauge@77ab no provider of fonts in /tmp/cw.Xy9/home\n").1;
         assert_eq!(one, other);
-        assert_ne!(one, said("", "WARN no gauge\n").1);
+        assert_ne!(one, said("", "WARN no provider of gauges\n").1);
+    }
+
+    #[test]
+    fn keys_made_by_chance_differ_from_run_to_run_and_words_do_not() {
+        let one = said("WARN session 3f2a91bc-77ab-41d2-9c1e-0a1b2c3d4e5f has no provider of a facade\n", "").1;
+        let other = said("WARN session 9d01c2aa-feed-4bcd-8eee-ffffeeee0000 has no provider of a facade\n", "").1;
+        assert_eq!(one, BTreeSet::from(["WARN session 0 has no provider of a facade".to_owned()]));
+        assert_eq!(one, other);
+    }
+
+    /// As releases 17 and 25 write it (observed).
+    #[test]
+    fn the_jvm_tells_what_a_command_keeps_to_itself() {
+        let log = "Exception <a 'java/lang/NoSuchMethodError'{0x00000007ff0a}: 'void tide.Gate.open()'> (0x00000007ff0a) \n\
+            thrown [src/hotspot/share/interpreter/linkResolver.cpp, line 974]\nfor thread 0x00007f2d\n\
+            Exception <a 'java/lang/ClassNotFoundException'{0x00000007ff1b}: java.rmi.Remote>\n\
+            \x20thrown in interpreter method <{method} {0x0} 'loadClass'>\n\
+            Exception <a 'java/lang/NoClassDefFoundError'{0x00000007ff2c}: java/sql/DriverManager> (0x00000007ff2c) \n\
+            Exception <a 'java/lang/module/FindException'{0x00000007ff3d}: Module java.naming not found>\n\
+            Exception <a 'java/lang/ClassNotFoundException'{0x00000007ff4e}>\n";
+        assert_eq!(not_found(log), ["java.naming", "java.sql.DriverManager", "java.rmi.Remote"]);
     }
 
     #[test]

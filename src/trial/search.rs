@@ -24,6 +24,8 @@ const FEW: u64 = 12;
 pub(super) trait Trials {
     /// With these modules and no others: withheld, or on an image where withholding would not tell.
     fn limited(&mut self, modules: &[ModuleId]) -> Result<Trial, Error>;
+    /// The same once more, with the names of what the JVM itself could not find, since the command said none.
+    fn explained(&mut self, modules: &[ModuleId]) -> Result<Trial, Error>;
     /// On a linked image of these; the error of the inner result is the linker's.
     fn linked(&mut self, modules: &[ModuleId]) -> Result<Result<Trial, Account>, Error>;
     /// Trials that are left.
@@ -240,15 +242,19 @@ impl<'a, T: Trials> Search<'a, T> {
     }
 
     /// One trial. A failure for which the output names nothing that is withheld is looked at twice: what passes the second
-    /// time flips.
+    /// time flips, and what fails again is explained by the JVM where the command keeps its words to itself.
     fn attempt(&mut self, modules: &[ModuleId], withheld: &BTreeSet<ModuleId>) -> Result<Trial, Error> {
         let mut trial = self.trials.limited(modules)?;
         if trial.outcome == Outcome::Failed
             && self.blamed(&trial.account, withheld).is_empty()
             && self.trials.left() > self.for_images
-            && self.trials.limited(modules)?.outcome != Outcome::Failed
         {
-            trial.outcome = Outcome::Flipped;
+            let again = self.trials.explained(modules)?;
+            if again.outcome == Outcome::Failed {
+                trial.account.names.extend(again.account.names);
+            } else {
+                trial.outcome = Outcome::Flipped;
+            }
         }
         Ok(trial)
     }

@@ -2,7 +2,7 @@
 //!
 //! The first functions to read are [`options`] and [`read`].
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{self, File};
 use std::io::{BufRead, BufReader, Read};
 use std::path::{Path, PathBuf};
@@ -11,6 +11,7 @@ use crate::diag::Findings;
 use crate::error::Error;
 use crate::limits::Limits;
 use crate::names::binary_name;
+use crate::needs::{Launch, starts_from};
 use crate::platform::{Catalogue, ModuleId};
 use crate::witness;
 
@@ -45,8 +46,10 @@ pub(super) struct Jvms {
     pub(super) tools: Vec<String>,
     /// Whether one was not started by the launcher `java`, tools aside.
     pub(super) foreign_launcher: bool,
-    /// Whether withholding would be undone: a main module, or limits of the command's own.
-    pub(super) not_limited: bool,
+    /// Whether one has a main module, or modules beside those of the platform: withholding would be undone.
+    pub(super) modular: bool,
+    /// Whether one has limits of the command's own, which do the same.
+    pub(super) limited: bool,
     /// Logs of those that count.
     pub(super) logs: Vec<PathBuf>,
 }
@@ -56,10 +59,7 @@ pub(super) struct Jvms {
 /// A log for each JVM, and one more for each that the launcher `java` started: so others are known. `loads` asks for each
 /// class, and with its module, which a shared archive would hide.
 pub(super) fn options(folder: &Path, loads: bool) -> Result<Options, Error> {
-    let path = folder.to_str().filter(|path| !path.contains([':', '"', '\'', '%'])).ok_or_else(|| {
-        let text = "has a character that cannot be handed to -Xlog; set TMPDIR to another folder";
-        Error::Usage(format!("{} {text}", folder.display()))
-    })?;
+    let path = as_words(folder)?;
     let log = |tags: &str, name: &str| format!("-Xlog:{tags}:file={path}/{name}-%p.log:none:filecount=0");
     let jvm = if loads {
         vec!["-Xshare:off".to_owned(), log("class+load,class+path,module+load,arguments", "jvm")]
@@ -67,6 +67,20 @@ pub(super) fn options(folder: &Path, loads: bool) -> Result<Options, Error> {
         vec![log("class+path,module+load,arguments", "jvm")]
     };
     Ok(Options { launcher: vec![log("arguments", "java")], jvm })
+}
+
+/// An option that makes a JVM write down what is thrown, caught or not. Of a program that throws all the time the last is
+/// kept.
+pub(super) fn missing(folder: &Path) -> Result<String, Error> {
+    Ok(format!("-Xlog:exceptions:file={}/thrown-%p.log:none:filecount=1,filesize=4M", as_words(folder)?))
+}
+
+/// A folder as it can stand in `-Xlog`.
+fn as_words(folder: &Path) -> Result<&str, Error> {
+    folder.to_str().filter(|path| !path.contains([':', '"', '\'', '%'])).ok_or_else(|| {
+        let text = "has a character that cannot be handed to -Xlog; set TMPDIR to another folder";
+        Error::Usage(format!("{} {text}", folder.display()))
+    })
 }
 
 /// What a run's logs say of its JVMs.
@@ -92,13 +106,23 @@ pub(super) fn jvms(folder: &Path, home: &Path, catalogue: &Catalogue) -> Jvms {
             continue;
         }
         jvms.ours += 1;
-        jvms.not_limited |= head.modular || head.limited;
+        jvms.modular |= head.modular;
+        jvms.limited |= head.limited || !head.modular && head.loads_own && lacks_a_root(&head, catalogue);
         jvms.foreign_launcher |= !launched;
         if head.loads {
             jvms.logs.push(log.clone());
         }
     }
     jvms
+}
+
+/// Whether something limits modules that the log does not tell, as that of 17 does not: a program on the class path has all
+/// that export a package to everybody (JEP 261, "Root modules").
+fn lacks_a_root(head: &Head, catalogue: &Catalogue) -> bool {
+    let launch = Launch::default();
+    catalogue.modules.iter().zip(0..).any(|(module, id)| {
+        starts_from(catalogue, ModuleId(id), &launch, false) && !head.resolved.contains(&*module.name)
+    })
 }
 
 /// What the JVM says at its start.
@@ -109,6 +133,8 @@ struct Head {
     /// Not told by all releases: by 25, but not by 17; nor are limits.
     main_module: Option<String>,
     limited: bool,
+    /// Modules of the platform that it has resolved, where the log was asked for loads.
+    resolved: BTreeSet<String>,
     /// Whether there are modules beside those of the platform.
     modular: bool,
     /// Whether it came so far that it loaded a class.
@@ -139,6 +165,7 @@ impl Head {
             head.loads |= text.contains(" source: ");
             head.loads_own |= text.contains(" source: file:") || text.contains(" source: jar:");
             head.modular |= text.contains(" location: file:");
+            head.resolved.extend(text.split_once(" location: jrt:").map(|(module, _)| module.to_owned()));
             line.clear();
         }
         head

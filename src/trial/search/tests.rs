@@ -40,6 +40,10 @@ impl Trials for Made<'_> {
         Ok(self.run(modules, false))
     }
 
+    fn explained(&mut self, modules: &[ModuleId]) -> Result<Trial, Error> {
+        Ok(self.run(modules, false))
+    }
+
     fn linked(&mut self, modules: &[ModuleId]) -> Result<Result<Trial, Account>, Error> {
         Ok(Ok(self.run(modules, true)))
     }
