@@ -79,6 +79,12 @@ pub struct Stored {
     /// Of texts that go to the image's string table; only where classes share texts.
     #[serde(default, skip_serializing_if = "is_zero")]
     pub texts: u64,
+    /// Those texts compressed by gzip, where measured.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub texts_gzip: Option<u64>,
+    /// By zstd.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub texts_zstd: Option<u64>,
     /// Places of texts that occur once, counted as three bytes each; only where classes share texts.
     #[serde(default, skip_serializing_if = "is_zero")]
     pub singles: u64,

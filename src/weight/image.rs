@@ -118,12 +118,14 @@ pub(super) fn part(figures: &Figures, catalogue: &Catalogue, id: ModuleId, optio
     let stored = module.classes.get(&options.form)?;
     let index = module.index_with(stored);
     let described = stored_generated(generated::of_module(catalogue, id), 0, options.form.compression);
-    let packed = |of: u64| (index * of).checked_div(figures.index.bytes).unwrap_or(0) + described / 3;
-    let mut layer = stored
-        .gzip
-        .zip(stored.zstd)
-        .filter(|_| figures.index.bytes > 0)
-        .map(|(gzip, zstd)| Layer { gzip: gzip + packed(figures.index.gzip), zstd: zstd + packed(figures.index.zstd) });
+    let table = stored.texts_gzip.zip(stored.texts_zstd);
+    let beside = if table.is_some() { index.saturating_sub(stored.texts) } else { index };
+    let table = table.unwrap_or_default();
+    let packed = |of: u64| (beside * of).checked_div(figures.index.bytes).unwrap_or(0) + described / 3;
+    let mut layer = stored.gzip.zip(stored.zstd).filter(|_| figures.index.bytes > 0).map(|(gzip, zstd)| Layer {
+        gzip: gzip + packed(figures.index.gzip) + table.0,
+        zstd: zstd + packed(figures.index.zstd) + table.1,
+    });
     let mut disk = stored.bytes + index + described;
     let files = module.files.iter().filter(|(section, _)| !options.leaves_out(**section)).map(|(_, files)| files);
     for files in files.chain(figures.own_notices(module).map(|notice| &notice.files)) {
@@ -172,6 +174,8 @@ fn modules_file(
     let written = stored_generated(generated.bytes, generated.entries, form.compression);
     let mut contents = written;
     let mut layer = Some(Layer::default());
+    // The texts of all classes, and what they come to over the wire, where that is known of all.
+    let (mut texts, mut packed_texts) = (0, Some(Layer::default()));
     // The names of the modules stand at the start of the string table: their places take one byte or two.
     let mut name_place = 7 + "java.base\0module-info\0".len() as u64;
     for module in modules {
@@ -188,10 +192,9 @@ fn modules_file(
         index += own_index + entries * attribute(name) + stored.sizes + stored.texts;
         index += entries * 4 + entries_behind(contents, stored.bytes, entries);
         contents += stored.bytes;
-        layer = layer
-            .zip(stored.gzip)
-            .zip(stored.zstd)
-            .map(|((layer, gzip), zstd)| Layer { gzip: layer.gzip + gzip, zstd: layer.zstd + zstd });
+        texts += stored.texts;
+        packed_texts = sum(packed_texts, stored.texts_gzip, stored.texts_zstd);
+        layer = sum(layer, stored.gzip, stored.zstd);
     }
     let names = if form.compression == Compression::SharedTexts {
         let texts = figures.shared_texts.get(&form)?;
@@ -200,15 +203,27 @@ fn modules_file(
     } else {
         &figures.shared_names
     };
-    index = index.checked_sub(shared(names, places))?.checked_sub(shared(&figures.shared_packages, places))?;
+    let twice = shared(names, places);
+    index = index.checked_sub(twice)?.checked_sub(shared(&figures.shared_packages, places))?;
+    // What is in the table once though several modules have it counts as far as it stays.
+    let table = texts.saturating_sub(twice);
+    let (table, packed_table) = match packed_texts.filter(|_| texts > 0) {
+        Some(packed) => (table, Layer { gzip: packed.gzip * table / texts, zstd: packed.zstd * table / texts }),
+        None => (0, Layer::default()),
+    };
     let layer = layer.filter(|_| figures.index.bytes > 0).map(|layer| {
-        let packed = |of: u64| index * of / figures.index.bytes;
+        let packed = |of: u64| index.saturating_sub(table) * of / figures.index.bytes;
         Layer {
-            gzip: layer.gzip + packed(figures.index.gzip) + written / 3,
-            zstd: layer.zstd + packed(figures.index.zstd) + written / 3,
+            gzip: layer.gzip + packed(figures.index.gzip) + packed_table.gzip + written / 3,
+            zstd: layer.zstd + packed(figures.index.zstd) + packed_table.zstd + written / 3,
         }
     });
     Some(ModulesFile { bytes: index + contents, layer })
+}
+
+fn sum(layer: Option<Layer>, gzip: Option<u64>, zstd: Option<u64>) -> Option<Layer> {
+    let layer = layer?;
+    Some(Layer { gzip: layer.gzip + gzip?, zstd: layer.zstd + zstd? })
 }
 
 /// Texts that occur once stand at the end of the string table. As far as that lies behind 2 MiB, a place takes a byte
@@ -255,10 +270,14 @@ fn without(all: Stored, less: Stored) -> Option<Stored> {
     let bytes = all.bytes.checked_sub(less.bytes)?;
     // What stays is taken to compress as the whole does.
     let part = |packed: u64| u64::try_from(u128::from(packed) * u128::from(bytes) / u128::from(all.bytes.max(1))).ok();
+    let left = all.texts.checked_sub(less.texts)?;
+    let text_part = |packed: u64| (packed * left).checked_div(all.texts.max(1));
     Some(Stored {
         bytes,
         sizes: all.sizes.checked_sub(less.sizes)?,
-        texts: all.texts.checked_sub(less.texts)?,
+        texts: left,
+        texts_gzip: all.texts_gzip.and_then(text_part),
+        texts_zstd: all.texts_zstd.and_then(text_part),
         single_texts: all.single_texts.checked_sub(less.single_texts)?,
         singles: all.singles.checked_sub(less.singles)?,
         gzip: all.gzip.and_then(part),

@@ -66,9 +66,22 @@ impl Texts {
         let layout = Layout::of(self, base);
         let mut singles = 0;
         let mut left: FxHashSet<Box<[u8]>> = FxHashSet::default();
+        let is_own = |text: &[u8]| base.is_none_or(|base| base.of(text) == 0);
+        let in_index = |text: &[u8]| names.iter().any(|index| index.has(text));
+        // As they are laid out: the frequent ones first, and those that occur once in the order of classes.
+        let (mut frequent, mut once): (Vec<(u32, Box<[u8]>)>, Vec<u8>) = (Vec::new(), Vec::new());
         let mut place = |text: &[u8]| {
-            if stripped && !left.contains(text) {
+            if !left.contains(text) {
                 left.insert(text.into());
+                if is_own(text) && !in_index(text) {
+                    let frequency = frequency(text);
+                    if frequency > 1 {
+                        frequent.push((frequency, text.into()));
+                    } else {
+                        once.extend_from_slice(text);
+                        once.push(0);
+                    }
+                }
             }
             let frequency = frequency(text);
             if frequency <= 1 {
@@ -81,8 +94,8 @@ impl Texts {
         let mut table = Texts::default();
         #[allow(clippy::iter_over_hash_type, reason = "what is built has no order, and sums do not depend on it")]
         for (text, count) in self.counts.iter().filter(|(text, _)| comes(text)) {
-            if base.is_none_or(|base| base.of(text) == 0) {
-                if names.iter().all(|index| !index.has(text)) {
+            if is_own(text) {
+                if !in_index(text) {
                     stored.texts += length(text);
                 }
                 if *count == 1 {
@@ -92,8 +105,27 @@ impl Texts {
             table.counts.insert(text.clone(), *count);
         }
         stored.singles = singles;
+        if stored.gzip.is_some() {
+            frequent.sort_by_key(|(frequency, _)| std::cmp::Reverse(*frequency));
+            let mut table_stream: Vec<u8> = Vec::new();
+            for (_, text) in &frequent {
+                table_stream.extend_from_slice(text);
+                table_stream.push(0);
+            }
+            table_stream.append(&mut once);
+            let (gzip, zstd) = compressed(&table_stream).map_err(|error| error.to_string())?;
+            // Texts that only debug data had are in the table too, if others have them.
+            let of_all = |packed: u64| (packed * stored.texts).checked_div(table_stream.len() as u64).unwrap_or(0);
+            (stored.texts_gzip, stored.texts_zstd) = (Some(of_all(gzip)), Some(of_all(zstd)));
+        }
         Ok((stored, table))
     }
+}
+
+fn compressed(stream: &[u8]) -> std::io::Result<(u64, u64)> {
+    let mut wire = Wire::new()?;
+    wire.write(stream)?;
+    wire.finish()
 }
 
 fn length(text: &[u8]) -> u64 {
