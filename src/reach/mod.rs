@@ -14,6 +14,7 @@ mod roots;
 mod run;
 mod selections;
 mod selectors;
+pub mod sorted;
 mod types;
 
 use std::time::{Duration, Instant};
@@ -156,8 +157,9 @@ pub fn reach(
         said.iter().map(value).collect()
     };
     let run = Run::new(types::Types::new(program, view, catalogue));
-    let look_ups = lookups::LookUps::new(program, view, limits, &properties);
-    let mut names = names::Naming::new(run, look_ups, view, start, limits, findings);
+    let sorted = sorted::Sorted::new(program, view);
+    let look_ups = lookups::LookUps::new(program, view, &sorted, limits, &properties);
+    let mut names = names::Naming::new(run, look_ups, view, &sorted, start, limits, findings);
     roots::start(&mut names);
     names.hosted();
     names.finish();

@@ -77,6 +77,8 @@ pub(super) struct Run<'p> {
     called_once: FxHashSet<(ClassId, NameId)>,
     /// Classes with objects, by each of their supertypes of the program.
     objects: Vec<Vec<ClassId>>,
+    /// Memory for what one selection finds.
+    selected: Vec<MethodId>,
     /// Selections that may still be made one by one.
     pub selections: u32,
     /// Interfaces of which call sites make objects, and those above them.
@@ -110,6 +112,7 @@ impl<'p> Run<'p> {
             called: vec![Vec::new(); classes],
             called_once: FxHashSet::default(),
             objects: vec![Vec::new(); classes],
+            selected: Vec::new(),
             selections: MOST_SELECTIONS,
             made: FxHashSet::default(),
             whole: FxHashSet::default(),
@@ -412,12 +415,12 @@ impl<'p> Run<'p> {
 
     /// The methods that a call selects for objects of a class can run.
     fn select(&mut self, object: ClassId, selector: NameId, cause: Cause) {
-        let (ancestors, _) = self.types.ancestors(object);
-        let mut found = Vec::new();
-        self.types.select(object, &ancestors, selector, |method| found.push(method));
-        for method in found {
+        let mut found = std::mem::take(&mut self.selected);
+        self.types.select(object, selector, |method| found.push(method));
+        for method in found.drain(..) {
             self.method(method, cause);
         }
+        self.selected = found;
     }
 
     fn loaded(&mut self, id: ClassId) {

@@ -10,48 +10,92 @@ use std::sync::OnceLock;
 use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHasher};
 
-use crate::program::{NameId, Program, name_and_descriptor};
+use crate::program::{Interner, NameId, Program, name_and_descriptor};
+
+use super::types::bit;
 
 /// The selectors of a program by name; put in order when one is first asked for.
 pub(super) struct Selectors<'p> {
     program: &'p Program,
     /// All selectors by the hash of their names.
-    by_hash: OnceLock<Vec<(u32, NameId)>>,
+    by_hash: OnceLock<Chains>,
     /// Answers so far.
-    known: RefCell<Known>,
+    known: RefCell<FxHashMap<Box<[u8]>, Named>>,
 }
 
-/// Selectors by name.
-type Known = FxHashMap<Box<[u8]>, Rc<[NameId]>>;
+/// The selectors of one name.
+#[derive(Clone)]
+pub(super) struct Named {
+    /// Ascending.
+    pub selectors: Rc<[NameId]>,
+    /// Their bits, as [`super::types::Types::may_declare`] takes them.
+    pub mask: u64,
+}
+
+/// Members whose names have one hash, each with the next one. Putting them in order would take many times as long.
+struct Chains {
+    /// By hash, the first.
+    heads: Vec<u32>,
+    /// By member, the next one.
+    next: Vec<u32>,
+}
+
+/// The end of a chain.
+const END: u32 = u32::MAX;
 
 impl<'p> Selectors<'p> {
     pub fn new(program: &'p Program) -> Self {
         Selectors { program, by_hash: OnceLock::new(), known: RefCell::default() }
     }
 
-    /// The selectors of that name, ascending.
-    pub fn of(&self, name: &[u8]) -> Rc<[NameId]> {
+    /// The selectors of that name.
+    pub fn of(&self, name: &[u8]) -> Named {
         if let Some(known) = self.known.borrow().get(name) {
-            return Rc::clone(known);
+            return known.clone();
         }
-        let found: Rc<[NameId]> = self.find(name).collect();
-        self.known.borrow_mut().insert(name.into(), Rc::clone(&found));
+        let selectors: Rc<[NameId]> = self.find(name).collect();
+        let mask = selectors.iter().fold(0, |mask, &selector| mask | bit(selector));
+        let found = Named { selectors, mask };
+        self.known.borrow_mut().insert(name.into(), found.clone());
         found
     }
 
     fn find(&self, name: &[u8]) -> impl Iterator<Item = NameId> {
         let members = &self.program.members;
-        let all = self.by_hash.get_or_init(|| {
-            let numbers = (0..members.len() as u32).into_par_iter().map(NameId);
-            let of = |id: NameId| Some((hash(name_of(members.name(id))?), id));
-            let mut all: Vec<_> = numbers.filter_map(of).collect();
-            all.par_sort_unstable();
-            all
-        });
-        let hash = hash(name);
-        let from = all.get(all.partition_point(|&(of, _)| of < hash)..).unwrap_or_default();
-        let same = from.iter().take_while(move |&&(of, _)| of == hash).map(|&(_, id)| id);
+        let all = self.by_hash.get_or_init(|| Chains::of(members));
+        let same = std::iter::successors(all.first(name), |id| all.next(*id));
         same.filter(move |&id| name_of(members.name(id)) == Some(name))
+    }
+}
+
+impl Chains {
+    fn of(members: &Interner) -> Self {
+        let numbers = (0..members.len() as u32).into_par_iter().map(NameId);
+        let places: Vec<Option<u32>> = numbers.map(|id| Some(hash(name_of(members.name(id))?))).collect();
+        let mut chains = Chains { heads: vec![END; members.len().next_power_of_two()], next: vec![END; members.len()] };
+        // From the last on, so that a chain is ascending.
+        for (id, place) in (0..members.len() as u32).zip(places).rev() {
+            let place = place.map(|hash| chains.place(hash));
+            let (Some(head), Some(next)) =
+                (place.and_then(|place| chains.heads.get_mut(place)), chains.next.get_mut(id as usize))
+            else {
+                continue;
+            };
+            *next = std::mem::replace(head, id);
+        }
+        chains
+    }
+
+    fn place(&self, hash: u32) -> usize {
+        hash as usize & (self.heads.len() - 1)
+    }
+
+    fn first(&self, name: &[u8]) -> Option<NameId> {
+        self.heads.get(self.place(hash(name))).filter(|&&id| id != END).map(|&id| NameId(id))
+    }
+
+    fn next(&self, id: NameId) -> Option<NameId> {
+        self.next.get(id.0 as usize).filter(|&&id| id != END).map(|&id| NameId(id))
     }
 }
 

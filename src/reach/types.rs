@@ -6,6 +6,7 @@
 use std::cell::{Cell, OnceCell};
 use std::rc::Rc;
 
+use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::archive::{Kind, Scope};
@@ -22,6 +23,9 @@ const MOST_KEPT: usize = 1 << 24;
 
 /// Enough for nearly all classes.
 const FEW_SUPERTYPES: usize = 16;
+
+/// Classes that one worker takes at a time.
+const CHUNK: usize = 4096;
 
 /// What is above a class: itself and its supertypes of the program, nearest first, and the names of the others.
 type Above = (Rc<[ClassId]>, Rc<[NameId]>);
@@ -54,13 +58,17 @@ pub(super) struct Types<'p> {
 
 impl<'p> Types<'p> {
     pub fn new(program: &'p Program, view: &'p View, catalogue: &'p Catalogue) -> Self {
+        let superclass = |class: &Class| {
+            let scope = program.archive(class.archive).map(|archive| archive.scope).unwrap_or_default();
+            view.peek(scope, class.superclass?)
+        };
         let mut types = Types {
             program,
             view,
             catalogue,
             above: vec![OnceCell::new(); program.classes.len()],
             kept: Cell::new(0),
-            superclasses: Vec::new(),
+            superclasses: program.classes.par_iter().with_min_len(CHUNK).map(superclass).collect(),
             linkable: vec![OnceCell::new(); program.classes.len()],
             whole: vec![OnceCell::new(); program.classes.len()],
             is_contained: program.archives.iter().any(|archive| matches!(archive.kind, Kind::War | Kind::Ear)),
@@ -69,19 +77,18 @@ impl<'p> Types<'p> {
             ever_overridable: vec![false; program.members.len()],
             overridable: FxHashMap::default(),
         };
-        let all = (0..program.classes.len() as u32).map(ClassId);
-        types.superclasses = all.map(|id| view.peek(types.scope(id), program.class(id)?.superclass?)).collect();
-        for class in program.classes.iter() {
-            let first = types.ordered.len();
-            let selector = |head: &Method| if head.kind == MethodKind::Declared { head.selector } else { NameId::NONE };
-            types.ordered.extend(program.methods_of(class).map(|(id, head)| (selector(head), id)));
-            if let Some(own) = types.ordered.get_mut(first..) {
-                // The first of several methods of one selector stays the first.
-                own.sort_unstable();
-                types.masks.push(own.iter().fold(0, |mask, &(selector, _)| mask | bit(selector)));
-            }
+        for (ordered, masks) in
+            program.classes.par_chunks(CHUNK).map(|part| in_order(program, part)).collect::<Vec<_>>()
+        {
+            types.ordered.extend(ordered);
+            types.masks.extend(masks);
         }
         types
+    }
+
+    /// Whether a class may declare a selector of that mask, which has a [`bit`] of each.
+    pub fn may_declare(&self, id: ClassId, mask: u64) -> bool {
+        self.masks.get(id.0 as usize).is_some_and(|own| own & mask != 0)
     }
 
     pub fn class(&self, id: ClassId) -> Option<&'p Class> {
@@ -191,7 +198,7 @@ impl<'p> Types<'p> {
 
     /// The methods that a virtual call may select for an object of that class (JVMS §5.4.6): that of the class or its
     /// nearest superclass; where there is none with code, those of its interfaces.
-    pub fn select(&self, id: ClassId, ancestors: &[ClassId], selector: NameId, mut tell: impl FnMut(MethodId)) {
+    pub fn select(&self, id: ClassId, selector: NameId, mut tell: impl FnMut(MethodId)) {
         for class in self.lineage(id) {
             let found = self.declared(class, selector).and_then(|found| Some((found, self.program.method(found)?)));
             if let Some((found, head)) = found.filter(|(_, head)| !head.is_static() && !head.is_private()) {
@@ -202,7 +209,7 @@ impl<'p> Types<'p> {
                 break;
             }
         }
-        for &class in ancestors {
+        for &class in self.ancestors(id).0.iter() {
             if let Some(found) = self.declared(class, selector)
                 && self.program.method(found).is_some_and(|head| head.has_code() && !head.is_static())
             {
@@ -298,7 +305,23 @@ impl<'p> Types<'p> {
     }
 }
 
+/// The methods of some classes, those of each by selector, and of each the mask of its selectors.
+fn in_order(program: &Program, classes: &[Class]) -> (Vec<(NameId, MethodId)>, Vec<u64>) {
+    let selector = |head: &Method| if head.kind == MethodKind::Declared { head.selector } else { NameId::NONE };
+    let (mut ordered, mut masks) = (Vec::new(), Vec::with_capacity(classes.len()));
+    for class in classes {
+        let first = ordered.len();
+        ordered.extend(program.methods_of(class).map(|(id, head)| (selector(head), id)));
+        if let Some(own) = ordered.get_mut(first..) {
+            // The first of several methods of one selector stays the first.
+            own.sort_unstable();
+            masks.push(own.iter().fold(0, |mask, &(selector, _)| mask | bit(selector)));
+        }
+    }
+    (ordered, masks)
+}
+
 /// The bit of a selector in a mask.
-fn bit(selector: NameId) -> u64 {
+pub(super) fn bit(selector: NameId) -> u64 {
     1 << (selector.0.wrapping_mul(0x9E37_79B9) >> 26)
 }

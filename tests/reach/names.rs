@@ -7,6 +7,7 @@ use secateur::flow::sinks::{Form, Purpose};
 use secateur::limits::Limits;
 use secateur::program::{MethodId, Program, View};
 use secateur::reach::lookups::{LookUp, LookUps};
+use secateur::reach::sorted::Sorted;
 
 use crate::sources::{compile, java, read};
 
@@ -47,7 +48,8 @@ fn found(program: &Program, look_ups: &[LookUp]) -> Found {
 fn follow(program: &Program, view: &View) -> (Vec<LookUp>, Vec<LookUp>, Vec<LookUp>) {
     let limits = Limits::default();
     let mut findings = Findings::new(10);
-    let mut look_ups = LookUps::new(program, view, &limits, &properties);
+    let sorted = Sorted::new(program, view);
+    let mut look_ups = LookUps::new(program, view, &sorted, &limits, &properties);
     let (later, first): (Vec<MethodId>, _) = all_methods(program).into_iter().partition(|&id| is_later(program, id));
     assert!(!later.is_empty());
     let without = look_ups.follow(&|id| !is_later(program, id), &first, &mut findings);
@@ -169,7 +171,8 @@ fn a_class_that_cannot_be_read_again_is_told() {
     std::fs::remove_file(folder.join("reach/Helper.class")).unwrap();
     let mut findings = Findings::new(10);
     let limits = Limits::default();
-    let mut look_ups = LookUps::new(&program, &view, &limits, &properties);
+    let sorted = Sorted::new(&program, &view);
+    let mut look_ups = LookUps::new(&program, &view, &sorted, &limits, &properties);
     let found = look_ups.follow(&|_| true, &all_methods(&program), &mut findings);
     assert_eq!(findings.sorted().len(), 1);
     assert!(findings.incomplete());

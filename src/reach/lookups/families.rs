@@ -2,12 +2,9 @@
 //!
 //! The first function to read is [`Families::extends`].
 
-use std::sync::OnceLock;
-
-use rayon::prelude::*;
-
 use crate::flow::sinks::{self, Sink};
 use crate::program::{ClassId, NameId, Program, Reference, View, name_and_descriptor};
+use crate::reach::sorted::Sorted;
 
 /// Supertypes looked at for one question.
 const MOST_SUPERTYPES: usize = 512;
@@ -19,12 +16,11 @@ pub(super) struct Families<'p> {
     by_name: Vec<Option<ClassId>>,
     /// By name, whether a class of the program has it as a direct supertype.
     is_extended: Vec<bool>,
-    /// All classes by name; sorted when a package is first asked for.
-    sorted: OnceLock<Vec<NameId>>,
+    sorted: &'p Sorted<'p>,
 }
 
 impl<'p> Families<'p> {
-    pub(super) fn new(program: &'p Program, view: &'p View) -> Self {
+    pub(super) fn new(program: &'p Program, view: &'p View, sorted: &'p Sorted<'p>) -> Self {
         let mut by_name = vec![None; program.names.len()];
         let mut is_extended = vec![false; program.names.len()];
         for &id in &view.classes {
@@ -38,7 +34,7 @@ impl<'p> Families<'p> {
                 }
             }
         }
-        Families { program, view, by_name, is_extended, sorted: OnceLock::new() }
+        Families { program, view, by_name, is_extended, sorted }
     }
 
     /// The class of that name.
@@ -49,19 +45,16 @@ impl<'p> Families<'p> {
 
     /// The classes of a package, by name.
     pub(super) fn package(&self, package: &[u8]) -> impl Iterator<Item = (&'p [u8], ClassId)> {
-        let names = &self.program.names;
-        let sorted = self.sorted.get_or_init(|| {
-            let all = (0..).map(NameId).zip(&self.by_name);
-            let mut sorted: Vec<NameId> = all.filter(|(_, class)| class.is_some()).map(|(name, _)| name).collect();
-            sorted.par_sort_unstable_by_key(|&name| names.name(name));
-            sorted
-        });
         let prefix = if package.is_empty() { Vec::new() } else { [package, b"/"].concat() };
-        let after = sorted.get(sorted.partition_point(|&name| names.name(name) < &*prefix)..).unwrap_or_default();
-        let end = after.partition_point(|&name| names.name(name).starts_with(&prefix));
-        let within = after.get(..end).unwrap_or_default().iter();
-        let classes = within.filter_map(|&name| Some((names.name(name), self.find(name)?)));
-        classes.filter(move |(name, _)| !name.iter().skip(prefix.len()).any(|&byte| byte == b'/'))
+        let within = self.sorted.beginning(&prefix).iter();
+        // Of several classes of one name the first one counts, and stands first.
+        let mut last = None;
+        let first = within.filter(move |&&(name, _)| last.replace(name) != Some(name));
+        let classes = first.filter(move |(name, _)| !name.iter().skip(prefix.len()).any(|&byte| byte == b'/'));
+        classes.map(|&(name, class)| {
+            self.view.answered_by(class);
+            (name, class)
+        })
     }
 
     /// Its superclass and direct superinterfaces.

@@ -28,6 +28,7 @@ use crate::flow::resolve::{Names, texts};
 use crate::flow::sinks::{Argument, Purpose, Sink};
 use crate::limits::Limits;
 use crate::program::{Guard, MethodId, Program, View};
+use crate::reach::sorted::Sorted;
 
 use environment::Asking;
 use facts::{Job, SinkCall};
@@ -98,9 +99,15 @@ struct Resolved {
 
 impl<'p> LookUps<'p> {
     /// Nothing is followed yet.
-    pub fn new(program: &'p Program, view: &'p View, limits: &Limits, properties: Properties<'p>) -> Self {
+    pub fn new(
+        program: &'p Program,
+        view: &'p View,
+        sorted: &'p Sorted<'p>,
+        limits: &Limits,
+        properties: Properties<'p>,
+    ) -> Self {
         LookUps {
-            families: Families::new(program, view),
+            families: Families::new(program, view, sorted),
             limits: limits.clone(),
             properties,
             index: Index::new(program),

@@ -8,12 +8,12 @@
 //! follow Smaragdakis et al., "More Sound Static Handling of Java Reflection" (APLAS 2015). The first function to read
 //! is [`Naming::finish`].
 
+mod members;
 mod widen;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::time::{Duration, Instant};
 
-use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::archive::services::service_of;
@@ -28,6 +28,7 @@ use crate::program::{ClassId, Guard, MethodId, NameId, ResourceKind, View};
 use super::lookups::{LookUp, LookUps};
 use super::run::Run;
 use super::selectors::Selectors;
+use super::sorted::Sorted;
 use super::{Cause, Level, Start};
 
 /// A class that a service file names.
@@ -102,10 +103,7 @@ pub(super) struct Naming<'p, 'a> {
     companions: FxHashMap<ClassId, Vec<(ClassId, MethodId)>>,
     /// Classes that end as a convention has it, until the second round.
     conventional: Vec<(ClassId, MethodId)>,
-    /// All classes by name, sorted.
-    sorted: Vec<(&'p [u8], ClassId)>,
-    /// The same, sorted by their ends; empty until somebody asks.
-    by_end: Vec<(&'p [u8], ClassId)>,
+    sorted: &'a Sorted<'p>,
     /// Providers by service, internal form.
     services: BTreeMap<Box<[u8]>, Vec<Provider>>,
     /// Services that a reached look-up names, or that nothing is known of.
@@ -122,16 +120,12 @@ pub(super) struct Naming<'p, 'a> {
     seen: Seen<'p>,
     texts_done: usize,
     literals_done: usize,
-    created_done: (usize, usize),
     /// By name in a file, whether it has been acted upon.
     pub configured: Vec<bool>,
     /// Time spent on following names.
     pub following: Duration,
     selectors: Selectors<'p>,
-    /// By selector, whether its name is in `members`.
-    wanted: Vec<bool>,
-    /// By class, whether it has been searched for all of them.
-    searched: Vec<bool>,
+    wanted: members::Wanted,
 }
 
 impl<'p, 'a> Naming<'p, 'a> {
@@ -139,6 +133,7 @@ impl<'p, 'a> Naming<'p, 'a> {
         run: Run<'p>,
         look_ups: LookUps<'p>,
         view: &'p View,
+        sorted: &'a Sorted<'p>,
         start: &'a Start<'a>,
         limits: &'a Limits,
         findings: &'a mut Findings,
@@ -154,10 +149,6 @@ impl<'p, 'a> Naming<'p, 'a> {
                 services.entry(service.into_bytes().into()).or_default().push(Provider { class, resource: number });
             }
         }
-        let classes = program.classes.len();
-        let all = view.classes.iter().filter_map(|&id| Some((program.names.name(program.class(id)?.path), id)));
-        let mut sorted: Vec<_> = all.collect();
-        sorted.par_sort_unstable();
         let own = super::files::own(program, start.own);
         Naming {
             run,
@@ -176,7 +167,6 @@ impl<'p, 'a> Naming<'p, 'a> {
             companions: FxHashMap::default(),
             conventional: Vec::new(),
             sorted,
-            by_end: Vec::new(),
             services,
             asked: BTreeSet::new(),
             members: BTreeSet::new(),
@@ -188,12 +178,10 @@ impl<'p, 'a> Naming<'p, 'a> {
             seen: Seen::default(),
             texts_done: 0,
             literals_done: 0,
-            created_done: (0, 0),
             configured: vec![false; start.resources.names.len()],
             following: Duration::ZERO,
             selectors: Selectors::new(program),
-            wanted: Vec::new(),
-            searched: vec![false; classes],
+            wanted: members::Wanted::default(),
         }
     }
 
@@ -382,48 +370,6 @@ impl<'p, 'a> Naming<'p, 'a> {
         self.patterns.entry((pattern, archive)).or_insert(method);
     }
 
-    /// Methods of a class with that name, looked up to be called.
-    fn member(&mut self, class: ClassId, name: &[u8], cause: Cause) {
-        let (ancestors, _) = self.run.types.ancestors(class);
-        let selectors = self.selectors.of(name);
-        for &class in ancestors.iter() {
-            self.run.named_methods(class, |selector| selectors.binary_search(&selector).is_ok(), cause);
-        }
-    }
-
-    /// Members that are looked up by a constant name in classes that are not known are looked for in all classes that
-    /// are there by name.
-    fn members_by_name(&mut self) {
-        let (classes, names) = self.created_done;
-        let now = (self.run.created.len(), self.members.len());
-        if (classes, names) == now {
-            return;
-        }
-        self.created_done = now;
-        if names != now.1 {
-            self.wanted.resize(self.run.types.program.members.len(), false);
-            for selector in self.members.iter().flat_map(|name| self.selectors.of(name).to_vec()) {
-                if let Some(wanted) = self.wanted.get_mut(selector.0 as usize) {
-                    *wanted = true;
-                }
-            }
-            self.searched.fill(false);
-        }
-        let first = if names == now.1 { classes } else { 0 };
-        let created: Vec<ClassId> = self.run.created.get(first..).unwrap_or_default().to_vec();
-        for class in created {
-            let (ancestors, _) = self.run.types.ancestors(class);
-            for &above in ancestors.iter() {
-                // A class above many is searched once for the same names.
-                if let Some(searched @ false) = self.searched.get_mut(above.0 as usize) {
-                    *searched = true;
-                    let is_wanted = |selector: NameId| self.wanted.get(selector.0 as usize) == Some(&true);
-                    self.run.named_methods(above, is_wanted, Cause::Class(class));
-                }
-            }
-        }
-    }
-
     /// Whether a reached look-up for one of these purposes is opaque.
     pub fn has_opaque(&self, purposes: &[Purpose]) -> bool {
         self.look_ups.has_opaque(&|method| self.run.reaches(method), purposes)
@@ -443,10 +389,8 @@ impl<'p, 'a> Naming<'p, 'a> {
     }
 
     /// All classes whose name begins so, by name.
-    pub fn beginning(&self, prefix: &[u8]) -> &[(&'p [u8], ClassId)] {
-        let first = self.sorted.partition_point(|&(name, _)| name < prefix);
-        let from = self.sorted.get(first..).unwrap_or_default();
-        from.get(..from.partition_point(|&(name, _)| name.starts_with(prefix))).unwrap_or_default()
+    pub fn beginning(&self, prefix: &[u8]) -> &'a [(&'p [u8], ClassId)] {
+        self.sorted.beginning(prefix)
     }
 
     /// The class of that name in the scope of all.

@@ -3,8 +3,6 @@
 //! Classes of a shape follow Smaragdakis et al., "More Sound Static Handling of Java Reflection" (APLAS 2015). The first
 //! function to read is [`Naming::widen`].
 
-use rayon::prelude::*;
-
 use crate::archive::{ArchiveId, Scope};
 use crate::classfile::Position;
 use crate::flow::resolve::Pattern;
@@ -16,7 +14,7 @@ use crate::reach::Cause;
 
 use super::{Naming, new_since};
 
-impl<'p> Naming<'p, '_> {
+impl Naming<'_, '_> {
     /// Roots widen: see the head of this file.
     pub(super) fn widen(&mut self) {
         for ((pattern, archive), method) in std::mem::take(&mut self.patterns) {
@@ -92,7 +90,7 @@ impl<'p> Naming<'p, '_> {
             self.ending(&pattern.suffix, archive, method);
             return;
         }
-        for (name, class) in self.beginning(&pattern.prefix).to_vec() {
+        for &(name, class) in self.beginning(&pattern.prefix) {
             let rest = name.get(pattern.prefix.len()..).unwrap_or_default();
             let fits = match &*pattern.suffix {
                 [] => !rest.contains(&b'/'),
@@ -111,7 +109,7 @@ impl<'p> Naming<'p, '_> {
     fn ending(&mut self, suffix: &[u8], archive: ArchiveId, method: MethodId) {
         let program = self.run.types.program;
         let is_convention = suffix.iter().any(|byte| !byte.is_ascii_alphanumeric());
-        for (name, id) in self.ended_so(suffix) {
+        for (name, id) in self.sorted.ending(suffix) {
             if program.class(id).is_some_and(|class| class.archive == archive) {
                 self.run.create(id, Cause::LookUp(method));
                 continue;
@@ -129,17 +127,6 @@ impl<'p> Naming<'p, '_> {
                 self.conventional.push((id, method));
             }
         }
-    }
-
-    /// All classes whose name ends so.
-    fn ended_so(&mut self, suffix: &[u8]) -> Vec<(&'p [u8], ClassId)> {
-        if self.by_end.len() != self.sorted.len() {
-            self.by_end.clone_from(&self.sorted);
-            self.by_end.par_sort_by(|(one, _), (other, _)| one.iter().rev().cmp(other.iter().rev()));
-        }
-        let first = self.by_end.partition_point(|(name, _)| name.iter().rev().lt(suffix.iter().rev()));
-        let from = self.by_end.get(first..).unwrap_or_default();
-        from.iter().copied().take_while(|(name, _)| name.ends_with(suffix)).collect()
     }
 
     /// Companions of classes that are loaded by now.
