@@ -124,7 +124,12 @@ impl Names {
 
     fn unite(&mut self, other: Names) {
         self.unknown |= other.unknown;
-        other.into_shapes().for_each(|shape| self.add(shape));
+        // As a rule there is but one that has any.
+        if self.exact.is_empty() && self.patterns.is_empty() {
+            (self.exact, self.patterns) = (other.exact, other.patterns);
+        } else {
+            other.into_shapes().for_each(|shape| self.add(shape));
+        }
     }
 
     /// Names and patterns; not what is unknown.

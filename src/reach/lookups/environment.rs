@@ -5,7 +5,7 @@
 use std::cell::RefCell;
 
 use super::families::Families;
-use super::values::{Demand, Known as Kept, Values};
+use super::values::{Demand, Known as Kept, Question, Values};
 use crate::flow::Called;
 use crate::flow::resolve::{Environment, Known};
 use crate::program::MethodId;
@@ -20,15 +20,27 @@ pub(super) struct Asking<'v> {
     pub reached: &'v (dyn Fn(MethodId) -> bool + Sync),
     pub properties: &'v (dyn Fn(&[u8]) -> Vec<Vec<u8>> + Sync),
     /// What was asked for.
-    pub asked: RefCell<Vec<Demand>>,
+    pub asked: RefCell<Asked>,
+}
+
+/// What was asked for, in the order in which that was, and some more than once.
+#[derive(Default)]
+pub(super) struct Asked {
+    /// Demands that have been made before.
+    pub known: Vec<u32>,
+    pub new: Vec<Demand>,
 }
 
 impl<'v> Asking<'v> {
     /// What is known so far; what is not is for the next round.
-    fn note(&self, demand: Demand) -> Option<&'v Kept> {
-        let known = self.values.known(&demand);
-        self.asked.borrow_mut().push(demand);
-        known
+    fn note(&self, question: Question<'_>) -> Option<&'v Kept> {
+        let known = self.values.known(question);
+        let mut asked = self.asked.borrow_mut();
+        match known {
+            Some((id, _)) => asked.known.push(id),
+            None => asked.new.push(question.demand()),
+        }
+        known.map(|(_, known)| known)
     }
 }
 
@@ -38,7 +50,7 @@ impl Environment for Asking<'_> {
     fn field(&self, owner: &[u8], name: &[u8]) -> Known<'_, MethodId> {
         let owner = self.families.program.names.find(owner).filter(|&owner| self.families.find(owner).is_some());
         let Some(owner) = owner else { return Known::nothing() };
-        let Some(Kept::Field(field)) = self.note(Demand::Field(owner, name.into())) else { return Known::nothing() };
+        let Some(Kept::Field(field)) = self.note(Question::Field(owner, name)) else { return Known::nothing() };
         let counted = field.values.iter().filter(|(method, _)| method.is_none_or(self.reached));
         let values: Vec<_> = counted.map(|(method, value)| (value, method.unwrap_or(NO_METHOD))).collect();
         Known { whole: field.is_whole() && !values.is_empty(), values }
@@ -48,7 +60,7 @@ impl Environment for Asking<'_> {
         if of == NO_METHOD {
             return Known::nothing();
         }
-        let Some(Kept::Parameters { references, open, .. }) = self.note(Demand::Parameters(of)) else {
+        let Some(Kept::Parameters { references, open, .. }) = self.note(Question::Parameters(of)) else {
             return Known::nothing();
         };
         let mut known = Known { values: Vec::new(), whole: !open };
@@ -66,10 +78,12 @@ impl Environment for Asking<'_> {
     fn result(&self, called: &Called<'_>) -> Known<'_, MethodId> {
         let program = self.families.program;
         let owner = program.names.find(&called.owner).filter(|&owner| self.families.find(owner).is_some());
+        // Most are the platform's.
+        let Some(owner) = owner else { return Known::nothing() };
         let member = program.members.find(&[&*called.name, &*called.descriptor].concat());
-        let (Some(owner), Some(member)) = (owner, member) else { return Known::nothing() };
-        let demand = Demand::Result { owner, member, is_static: called.receiver.is_none() };
-        let Some(Kept::Result { targets, open, .. }) = self.note(demand) else { return Known::nothing() };
+        let Some(member) = member else { return Known::nothing() };
+        let question = Question::Result { owner, member, is_static: called.receiver.is_none() };
+        let Some(Kept::Result { targets, open, .. }) = self.note(question) else { return Known::nothing() };
         let mut known = Known { values: Vec::new(), whole: !open };
         for (target, results) in targets.iter().filter_map(|id| Some((*id, self.values.results.get(id)?))) {
             known.whole &= !results.cut;

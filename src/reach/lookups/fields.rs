@@ -37,6 +37,8 @@ pub(super) struct Field {
     pub member: Option<NameId>,
     /// Values with the method that stores them; a constant value has none.
     pub values: Vec<(Option<MethodId>, Value<'static>)>,
+    /// Methods that cannot run yet, of those that store values.
+    pub waiting: Vec<MethodId>,
     cut: bool,
 }
 
@@ -71,8 +73,21 @@ impl Field {
             classes: Vec::new(),
             member: None,
             values: Vec::new(),
+            waiting: Vec::new(),
             cut: false,
         }
+    }
+
+    /// The class by which it was named, and its name.
+    pub(super) fn asked(&self) -> (NameId, &[u8]) {
+        (self.owner, &self.name)
+    }
+
+    /// Whether a method that stores a value can run by now, and could not when that was asked last.
+    pub(super) fn begins(&mut self, reached: &dyn Fn(MethodId) -> bool) -> bool {
+        let before = self.waiting.len();
+        self.waiting.retain(|&method| !reached(method));
+        self.waiting.len() < before
     }
 
     /// Whether classes that have begun to run may write it, and nothing but their place tells.
@@ -90,14 +105,15 @@ impl Field {
         !self.cut && self.declared.is_some_and(all_found)
     }
 
-    /// The class has been read; whether it declares the field, and with which flags and text.
+    /// The class has been read; `declared` says whether it declares the field, and with which flags and text. The answer
+    /// is whether that tells more of where the field is declared.
     pub(super) fn was_read(
         &mut self,
         class: ClassId,
         declared: Option<(u16, &[u8])>,
         cut: bool,
         families: &Families<'_>,
-    ) {
+    ) -> bool {
         self.cut |= cut;
         if self.values.len() > MOST_VALUES {
             self.values.truncate(MOST_VALUES);
@@ -105,7 +121,7 @@ impl Field {
         }
         let asked = self.candidates.get(self.looked).copied();
         if self.declared.is_some() || asked.and_then(|asked| families.find(asked)) != Some(class) {
-            return;
+            return false;
         }
         self.looked += 1;
         if let Some((access, text)) = declared {
@@ -113,17 +129,31 @@ impl Field {
             // Stores to static fields are steps; a private or final one needs none.
             let others = access & 0x0008 != 0 && access & (0x0002 | 0x0010) == 0;
             self.member = if others { families.program.members.find(text) } else { None };
-            return;
+            return true;
         }
         for name in asked.into_iter().flat_map(|asked| families.supertypes(asked)) {
             if self.candidates.len() < MOST_SUPERTYPES && !self.candidates.contains(&name) {
                 self.candidates.push(name);
             }
         }
+        true
     }
 
-    /// Asks for the classes that have to be read next.
-    pub(super) fn schedule(&mut self, id: u32, families: &Families<'_>, index: &Index, lots: Lots, jobs: &mut Jobs) {
+    /// Asks for the classes that have to be read next; whether there are more than may be read, for the first time.
+    pub(super) fn schedule(
+        &mut self,
+        id: u32,
+        families: &Families<'_>,
+        index: &Index,
+        lots: Lots,
+        jobs: &mut Jobs,
+    ) -> bool {
+        let before = self.cut;
+        self.find_writers(id, families, index, lots, jobs);
+        self.cut != before
+    }
+
+    fn find_writers(&mut self, id: u32, families: &Families<'_>, index: &Index, lots: Lots, jobs: &mut Jobs) {
         let Some(declared) = self.declared else {
             while let Some(&name) = self.candidates.get(self.looked) {
                 if let Some(class) = families.find(name) {

@@ -173,17 +173,19 @@ impl Index {
     }
 
     /// The methods of that name and descriptor.
-    pub(super) fn methods(&self, member: NameId) -> impl Iterator<Item = MethodId> {
-        self.segments
+    pub(super) fn methods(&self, member: NameId, lots: Lots) -> impl Iterator<Item = MethodId> {
+        self.lots(lots)
             .iter()
             .flat_map(move |segment| within(&segment.methods, |&(of, _)| of, &member).iter().map(|&(_, method)| method))
     }
 
-    /// Whether the last lot has anything of that member.
-    pub(super) fn grew(&self, member: NameId) -> bool {
-        self.segments.last().is_some_and(|segment| {
-            !within(&segment.uses, |&(of, ..)| of, &member).is_empty()
-                || !within(&segment.methods, |&(of, _)| of, &member).is_empty()
+    /// The members of which the last lot has anything; some twice.
+    pub(super) fn gained(&self) -> impl Iterator<Item = NameId> {
+        self.segments.last().into_iter().flat_map(|segment| {
+            let uses = segment.uses.chunk_by(|(one, ..), (other, ..)| one == other);
+            let methods = segment.methods.chunk_by(|(one, _), (other, _)| one == other);
+            let uses = uses.filter_map(|uses| uses.first()).map(|&(member, ..)| member);
+            uses.chain(methods.filter_map(|methods| methods.first()).map(|&(member, _)| member))
         })
     }
 

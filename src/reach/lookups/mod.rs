@@ -30,7 +30,7 @@ use crate::limits::Limits;
 use crate::program::{Guard, MethodId, Program, View};
 use crate::reach::sorted::Sorted;
 
-use environment::Asking;
+use environment::{Asked, Asking};
 use facts::{Job, SinkCall};
 use families::Families;
 use index::Index;
@@ -94,6 +94,9 @@ struct Site {
 struct Resolved {
     names: Names,
     members: BTreeSet<Vec<u8>>,
+    /// Demands that it depends on and that have been made before.
+    used: Vec<u32>,
+    /// Those that have not.
     asked: Vec<Demand>,
 }
 
@@ -138,7 +141,7 @@ impl<'p> LookUps<'p> {
                 jobs.entry(class).or_default().sinks = true;
             }
         }
-        self.values.grow(&self.families, &self.index, new, &mut jobs);
+        self.values.grow(&self.families, &self.index, reached, &mut jobs);
         let begun = new.iter().filter_map(|method| self.by_method.get(method));
         let mut due: Vec<usize> = begun.flat_map(|&(start, end)| start..end).collect();
         let mut grown = BTreeSet::new();
@@ -159,8 +162,8 @@ impl<'p> LookUps<'p> {
                 break;
             }
             let resolved: Vec<Resolved> = due.par_iter().filter_map(|&at| self.resolve(at, reached)).collect();
-            for (at, resolved) in due.drain(..).zip(resolved) {
-                let mut used: Vec<u32> = Vec::with_capacity(resolved.asked.len());
+            for (at, mut resolved) in due.drain(..).zip(resolved) {
+                let mut used = std::mem::take(&mut resolved.used);
                 for demand in &resolved.asked {
                     used.extend(self.values.ask(demand, &self.families, &self.index, &mut jobs));
                 }
@@ -224,7 +227,7 @@ impl<'p> LookUps<'p> {
                 }
                 self.sites.push(Site::new(call));
             }
-            self.values.take(job, read, &self.families, &self.index, next);
+            self.values.take(job, read, &self.families, &self.index, reached, next);
         }
         due
     }
@@ -255,10 +258,12 @@ impl<'p> LookUps<'p> {
             _ => call.arguments.first().filter(|_| descriptor.starts_with(b"(Ljava/lang/String;")),
         };
         let members = member.map(|value| texts(value, *method, &asking).exact).unwrap_or_default();
-        let mut asked = asking.asked.into_inner();
+        let Asked { known: mut used, new: mut asked } = asking.asked.into_inner();
+        used.sort_unstable();
+        used.dedup();
         asked.sort_unstable();
         asked.dedup();
-        Some(Resolved { names, members, asked })
+        Some(Resolved { names, members, used, asked })
     }
 }
 

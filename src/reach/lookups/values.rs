@@ -5,8 +5,10 @@
 //! answer then says that there is more. The first function to read is [`Values::ask`]; [`super::environment`] answers.
 
 use std::collections::BTreeMap;
+use std::hash::BuildHasher;
 
-use rustc_hash::{FxHashMap, FxHashSet};
+use hashbrown::HashTable;
+use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 
 use super::facts::{FieldJob, Job, Read};
 use super::families::Families;
@@ -49,6 +51,38 @@ pub(super) enum Demand {
     },
 }
 
+impl Demand {
+    fn question(&self) -> Question<'_> {
+        match self {
+            &Demand::Parameters(method) => Question::Parameters(method),
+            Demand::Field(owner, name) => Question::Field(*owner, name),
+            &Demand::Result { owner, member, is_static } => Question::Result { owner, member, is_static },
+        }
+    }
+}
+
+/// The same, borrowed: most are asked over and over.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(super) enum Question<'q> {
+    Parameters(MethodId),
+    Field(NameId, &'q [u8]),
+    Result { owner: NameId, member: NameId, is_static: bool },
+}
+
+impl Question<'_> {
+    pub(super) fn demand(self) -> Demand {
+        match self {
+            Question::Parameters(method) => Demand::Parameters(method),
+            Question::Field(owner, name) => Demand::Field(owner, name.into()),
+            Question::Result { owner, member, is_static } => Demand::Result { owner, member, is_static },
+        }
+    }
+
+    fn hash(self) -> u64 {
+        FxBuildHasher.hash_one(self)
+    }
+}
+
 /// What is known for a demand.
 #[derive(Debug)]
 pub(super) enum Known {
@@ -64,8 +98,23 @@ pub(super) enum Known {
         member: NameId,
         is_static: bool,
         targets: Vec<MethodId>,
+        /// What the owner has or inherits, and how many superclasses up.
+        nearest: Option<(usize, MethodId)>,
         open: bool,
     },
+}
+
+impl Known {
+    fn question(&self) -> Question<'_> {
+        match self {
+            &Known::Parameters { method, .. } => Question::Parameters(method),
+            Known::Field(field) => {
+                let (owner, name) = field.asked();
+                Question::Field(owner, name)
+            }
+            &Known::Result { owner, member, is_static, .. } => Question::Result { owner, member, is_static },
+        }
+    }
 }
 
 /// What calls by one reference give.
@@ -89,8 +138,13 @@ pub(super) struct Results {
 /// All demands and what is known for them.
 #[derive(Default)]
 pub(super) struct Values {
-    ids: FxHashMap<Demand, u32>,
+    /// By the hash of the question.
+    ids: HashTable<u32>,
     known: Vec<Known>,
+    /// By member, the demands on which more methods that have to do with it may bear.
+    watchers: FxHashMap<NameId, Vec<u32>>,
+    /// The demands for fields.
+    fields: Vec<u32>,
     pub(super) calls: FxHashMap<Reference, Calls>,
     pub(super) results: FxHashMap<MethodId, Results>,
     /// Demands for which more is known than before.
@@ -99,9 +153,11 @@ pub(super) struct Values {
 }
 
 impl Values {
-    /// What is known for a demand; `None` if nobody has asked.
-    pub(super) fn known(&self, demand: &Demand) -> Option<&Known> {
-        self.known.get(*self.ids.get(demand)? as usize)
+    /// The demand that has been made by that question, and what is known for it; `None` if nobody has asked.
+    pub(super) fn known(&self, question: Question<'_>) -> Option<(u32, &Known)> {
+        let same = |&id: &u32| self.known.get(id as usize).is_some_and(|known| known.question() == question);
+        let id = *self.ids.find(question.hash(), same)?;
+        Some((id, self.known.get(id as usize)?))
     }
 
     /// The demands, each once, for which more is known since the last call.
@@ -120,7 +176,7 @@ impl Values {
         index: &Index,
         jobs: &mut Jobs,
     ) -> Option<u32> {
-        if let Some(&id) = self.ids.get(demand) {
+        if let Some((id, _)) = self.known(demand.question()) {
             return Some(id);
         }
         if self.known.len() >= MOST_DEMANDS {
@@ -129,66 +185,81 @@ impl Values {
         let id = self.known.len() as u32;
         let known = match demand {
             &Demand::Parameters(method) => {
+                if let Some(method) = families.program.method(method) {
+                    self.watchers.entry(method.selector).or_default().push(id);
+                }
                 Known::Parameters { method, references: Vec::new(), open: is_called_from_outside(families, method) }
             }
-            Demand::Field(owner, name) => Known::Field(Field::new(*owner, name.clone())),
+            Demand::Field(owner, name) => {
+                self.fields.push(id);
+                Known::Field(Field::new(*owner, name.clone()))
+            }
             &Demand::Result { owner, member, is_static } => {
+                self.watchers.entry(member).or_default().push(id);
                 // ACC_INTERFACE: a lambda may implement it.
                 let class = families.find(owner).and_then(|id| families.program.class(id));
                 let open = class.is_none_or(|class| class.access & 0x0200 != 0 && !is_static);
-                Known::Result { owner, member, is_static, targets: Vec::new(), open }
+                Known::Result { owner, member, is_static, targets: Vec::new(), nearest: None, open }
             }
         };
-        self.ids.insert(demand.clone(), id);
         self.known.push(known);
-        self.changed.push(id);
-        self.schedule(id, families, index, Lots::All, jobs);
+        let known = &self.known;
+        let hash = |&id: &u32| known.get(id as usize).map_or(0, |known| known.question().hash());
+        self.ids.insert_unique(demand.question().hash(), id, hash);
+        if self.schedule(id, families, index, Lots::All, jobs) {
+            self.changed.push(id);
+        }
         Some(id)
     }
 
     /// More methods can run: looks for what the index has gained for the demands there are.
-    pub(super) fn grow(&mut self, families: &Families<'_>, index: &Index, new: &[MethodId], jobs: &mut Jobs) {
-        for id in 0..self.known.len() as u32 {
-            let mut again = false;
-            let member = match self.known.get(id as usize) {
-                Some(&Known::Parameters { method, .. }) => {
-                    families.program.method(method).map(|method| method.selector)
-                }
-                Some(&Known::Result { member, .. }) => Some(member),
-                Some(Known::Field(field)) => {
-                    let begins = |&(method, _): &(Option<MethodId>, _)| {
-                        method.is_some_and(|method| new.binary_search(&method).is_ok())
-                    };
-                    if field.values.iter().any(begins) {
-                        self.changed.push(id);
-                    }
-                    again = field.has_new_neighbours(families, index);
-                    field.member
-                }
-                None => None,
-            };
-            if member.is_some_and(|member| index.grew(member)) {
+    pub(super) fn grow(
+        &mut self,
+        families: &Families<'_>,
+        index: &Index,
+        reached: &dyn Fn(MethodId) -> bool,
+        jobs: &mut Jobs,
+    ) {
+        let watchers = index.gained().filter_map(|member| self.watchers.get(&member));
+        let mut due: Vec<u32> = watchers.flatten().copied().collect();
+        for &id in &self.fields {
+            let Some(Known::Field(field)) = self.known.get_mut(id as usize) else { continue };
+            if field.begins(reached) {
                 self.changed.push(id);
-                again = true;
             }
-            if again {
-                self.schedule(id, families, index, Lots::Last, jobs);
+            if field.has_new_neighbours(families, index) {
+                due.push(id);
+            }
+        }
+        due.sort_unstable();
+        due.dedup();
+        for id in due {
+            if self.schedule(id, families, index, Lots::Last, jobs) {
+                self.changed.push(id);
             }
         }
     }
 
-    fn schedule(&mut self, id: u32, families: &Families<'_>, index: &Index, lots: Lots, jobs: &mut Jobs) {
+    /// Looks in the index for what bears on a demand; whether that changes the answer before any class is read for it.
+    fn schedule(&mut self, id: u32, families: &Families<'_>, index: &Index, lots: Lots, jobs: &mut Jobs) -> bool {
         match self.known.get_mut(id as usize) {
             Some(Known::Parameters { method, references, open }) => {
+                let before = (references.len(), *open);
                 find_references(families, index, lots, *method, references, open);
+                let mut changed = before != (references.len(), *open);
                 for &reference in references.iter() {
                     let calls = self.calls.entry(reference).or_default();
-                    calls.find(id, reference, index, lots, jobs);
+                    changed |= calls.find(id, reference, index, lots, jobs);
                 }
+                changed
             }
             Some(Known::Field(field)) => field.schedule(id, families, index, lots, jobs),
-            Some(&mut Known::Result { owner, member, is_static, ref mut targets, ref mut open }) => {
-                for target in targets_of(families, index, owner, member, is_static) {
+            Some(&mut Known::Result { owner, member, is_static, ref mut targets, ref mut nearest, ref mut open }) => {
+                let before = (targets.len(), *open);
+                // What the lots before have left out for want of room tells that there is more.
+                let is_full = targets.len() + index.methods(member, lots).count() >= MOST_TARGETS;
+                let lots = if is_full && !*open { Lots::All } else { lots };
+                for target in targets_of(families, index, lots, (owner, member, is_static), nearest) {
                     if targets.contains(&target) {
                         continue;
                     }
@@ -207,8 +278,9 @@ impl Values {
                         results.demands.push(id);
                     }
                 }
+                before != (targets.len(), *open)
             }
-            None => {}
+            None => false,
         }
     }
 
@@ -219,6 +291,7 @@ impl Values {
         read: Read,
         families: &Families<'_>,
         index: &Index,
+        reached: &dyn Fn(MethodId) -> bool,
         jobs: &mut Jobs,
     ) {
         let left = MOST_VALUES.saturating_sub(self.kept);
@@ -227,50 +300,68 @@ impl Values {
         for (reference, method, arguments) in read.calls.into_iter().take(left) {
             let Some(calls) = self.calls.get_mut(&reference) else { continue };
             calls.facts.push((method, arguments));
+            self.changed.extend(&calls.demands);
         }
         for (method, value) in read.results.into_iter().take(left) {
             let Some(results) = self.results.get_mut(&method) else { continue };
             if !results.values.contains(&value) {
                 results.values.push(value);
+                self.changed.extend(&results.demands);
             }
         }
         for (id, method, value) in read.stores.into_iter().take(left) {
             if let Some(Known::Field(field)) = self.known.get_mut(id as usize) {
                 field.values.push((method, value));
+                field.waiting.extend(method.filter(|&method| !reached(method)));
+                self.changed.push(id);
             }
         }
         for reference in &job.calls {
             let Some(calls) = self.calls.get_mut(reference) else { continue };
-            calls.cut |= cut;
-            self.changed.extend(&calls.demands);
+            if cut && !std::mem::replace(&mut calls.cut, true) {
+                self.changed.extend(&calls.demands);
+            }
         }
         for method in &job.results {
             let Some(results) = self.results.get_mut(method) else { continue };
-            results.cut |= cut;
-            self.changed.extend(&results.demands);
+            if cut && !std::mem::replace(&mut results.cut, true) {
+                self.changed.extend(&results.demands);
+            }
         }
         for &FieldJob { demand: id, .. } in &job.fields {
             let Some(Known::Field(field)) = self.known.get_mut(id as usize) else { continue };
-            self.changed.push(id);
             let declared = read.declared.iter().find(|(of, ..)| *of == id);
-            field.was_read(*class, declared.map(|(_, access, text)| (*access, &**text)), cut, families);
-            field.schedule(id, families, index, Lots::All, jobs);
+            let declared = declared.map(|(_, access, text)| (*access, &**text));
+            if cut || declared.is_some() {
+                self.changed.push(id);
+            }
+            // All others that may write it have been asked for when it became known where it is declared.
+            if field.was_read(*class, declared, cut, families) {
+                if let Some(member) = field.member {
+                    self.watchers.entry(member).or_default().push(id);
+                }
+                field.schedule(id, families, index, Lots::All, jobs);
+            }
         }
     }
 }
 
 impl Calls {
-    fn find(&mut self, id: u32, reference: Reference, index: &Index, lots: Lots, jobs: &mut Jobs) {
+    /// Asks for the classes of some lots that have such calls; whether there are any, read before or not.
+    fn find(&mut self, id: u32, reference: Reference, index: &Index, lots: Lots, jobs: &mut Jobs) -> bool {
+        let mut any = false;
         if !self.demands.contains(&id) {
             self.demands.push(id);
         }
         for class in index.classes(reference, lots) {
+            any = true;
             if self.classes.len() >= MOST_CALLERS {
                 self.cut |= !self.classes.contains(&class);
             } else if self.classes.insert(class) {
                 jobs.entry(class).or_default().calls.push(reference);
             }
         }
+        any
     }
 }
 
@@ -316,16 +407,29 @@ fn find_references(
     }
 }
 
-/// The methods that a call may run: what the owner has or inherits, and what its subclasses have.
-fn targets_of(families: &Families<'_>, index: &Index, owner: NameId, member: NameId, is_static: bool) -> Vec<MethodId> {
+/// The methods of some lots that a call may run: what the owner has or inherits, and what its subclasses have. `nearest`
+/// is what the lots before have of the first, and of all of them afterwards.
+fn targets_of(
+    families: &Families<'_>,
+    index: &Index,
+    lots: Lots,
+    (owner, member, is_static): (NameId, NameId, bool),
+    nearest: &mut Option<(usize, MethodId)>,
+) -> Vec<MethodId> {
     let class_of = |id: MethodId| Some(families.program.class(families.program.method(id)?.class)?.name);
-    let methods: Vec<(MethodId, NameId)> = index.methods(member).filter_map(|id| Some((id, class_of(id)?))).collect();
-    let mut inherited = families.superclasses(owner).map(|name| methods.iter().find(|(_, class)| *class == name));
-    let nearest = inherited.find_map(|found| found);
+    let methods = index.methods(member, lots).filter_map(|id| Some((id, class_of(id)?)));
+    let methods: Vec<(MethodId, NameId)> = methods.collect();
+    let lineage: Vec<NameId> = families.superclasses(owner).collect();
+    for &(id, class) in &methods {
+        let up = lineage.iter().position(|&name| name == class);
+        if let Some(up) = up.filter(|&up| nearest.is_none_or(|(nearest, _)| up < nearest)) {
+            *nearest = Some((up, id));
+        }
+    }
     let fits = |class: NameId| {
         !is_static && families.extends(class, owner) || nearest.is_none() && families.extends(owner, class)
     };
     let mut targets: Vec<MethodId> = methods.iter().filter(|(_, class)| fits(*class)).map(|(id, _)| *id).collect();
-    targets.extend(nearest.map(|(id, _)| *id));
+    targets.extend(nearest.map(|(_, id)| id));
     targets
 }
