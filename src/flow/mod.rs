@@ -45,6 +45,9 @@ const MOST_WORK: u32 = 1 << 22;
 /// Steps that all methods of a class may take.
 const MOST_WORK_OF_CLASS: u32 = 1 << 24;
 
+/// Members that are looked for in code one by one, which is quicker than taking its instructions apart.
+const FEW_WANTED: usize = 6;
+
 /// What somebody wants to know. Names are as the class file has them: owners in internal form.
 pub trait Wanted {
     /// The arguments of calls to that method, looked up in that class.
@@ -135,6 +138,8 @@ struct Stop;
 pub struct Scratch {
     /// By index into the constant pool.
     wanted: Vec<bool>,
+    /// The indices of those that are, as long as they are few.
+    few: Vec<u16>,
     nodes: Nodes,
     state: State,
     flows: Flows,
@@ -169,7 +174,10 @@ impl<'a, 's, W: Wanted> Follower<'a, 's, W> {
             let Some(Callee { owner, name, descriptor, .. }) = Callee::of(pool, index) else { return false };
             if is_field { wanted.store(owner, name) } else { wanted.call(owner, name, descriptor) }
         }));
-        let refers = scratch.wanted.contains(&true);
+        let wanted_ones = scratch.wanted.iter().zip(0_u16..).filter(|(wanted, _)| **wanted).map(|(_, index)| index);
+        scratch.few.clear();
+        scratch.few.extend(wanted_ones.take(FEW_WANTED + 1));
+        let refers = !scratch.few.is_empty();
         Follower { class: *class, wanted, refers, bootstraps: None, scratch, work: MOST_WORK_OF_CLASS }
     }
 
@@ -178,16 +186,32 @@ impl<'a, 's, W: Wanted> Follower<'a, 's, W> {
         self.refers
     }
 
+    /// Whether the method has something that is wanted, which is quickly told of most; it may still turn out not to.
+    pub fn concerns(&self, member: Member, code: &Code<'_>) -> bool {
+        self.returns(member) || self.may_refer(code)
+    }
+
+    fn returns(&self, member: Member) -> bool {
+        let pool = self.class.pool;
+        let text = pool.utf8(member.descriptor).unwrap_or_default();
+        matches!(descriptor::result(text), Some([b'L' | b'[', ..]))
+            && self.wanted.result(pool.utf8(member.name).unwrap_or_default(), text)
+    }
+
+    fn may_refer(&self, code: &Code<'_>) -> bool {
+        let few = &self.scratch.few;
+        few.len() > FEW_WANTED || few.iter().any(|&index| has_operand(code.bytes, index))
+    }
+
     /// Tells what is wanted of a method. Code without anything that is wanted is not followed.
     pub fn method(&mut self, member: Member, code: &Code<'a>, mut tell: impl FnMut(Fact<'a>)) -> Outcome {
         let pool = self.class.pool;
-        let (name, text) =
-            (pool.utf8(member.name).unwrap_or_default(), pool.utf8(member.descriptor).unwrap_or_default());
-        let returns = matches!(descriptor::result(text), Some([b'L' | b'[', ..])) && self.wanted.result(name, text);
-        if !self.refers && !returns {
+        let returns = self.returns(member);
+        if !returns && !self.may_refer(code) {
             return Outcome::Whole;
         }
-        let Scratch { wanted, nodes, state, flows, sites } = &mut *self.scratch;
+        let text = pool.utf8(member.descriptor).unwrap_or_default();
+        let Scratch { wanted, nodes, state, flows, sites, .. } = &mut *self.scratch;
         let sound = find_sites(code, wanted, returns, sites);
         if sites.is_empty() {
             return Outcome::Whole;
@@ -218,6 +242,15 @@ impl<'a, 's, W: Wanted> Follower<'a, 's, W> {
         }
         if followed { Outcome::Whole } else { Outcome::GaveUp }
     }
+}
+
+/// Whether two bytes stand behind one that may be an instruction which uses a member other than reading a field.
+fn has_operand(bytes: &[u8], index: u16) -> bool {
+    let [high, low] = index.to_be_bytes();
+    memchr::memchr_iter(low, bytes).any(|at| {
+        let before = at.checked_sub(2).and_then(|from| bytes.get(from..at));
+        matches!(before, Some(&[0xB3 | 0xB5..=0xB9, above]) if above == high)
+    })
 }
 
 /// Where something wanted happens, in ascending order; whether the code can be read to its end.

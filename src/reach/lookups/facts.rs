@@ -3,11 +3,14 @@
 //! The first function to read is [`read`].
 
 use std::cell::RefCell;
+use std::hash::BuildHasher;
 use std::sync::LazyLock;
+
+use rustc_hash::FxBuildHasher;
 
 use super::super::again;
 use super::families::Families;
-use crate::classfile::{self, ClassFile, Member, MemberKind, Pool, Position, Visitor};
+use crate::classfile::{self, ClassFile, Member, MemberKind, Pool, Position, Tag, Visitor};
 use crate::diag::Diagnostic;
 use crate::flow::sinks::{self, Purpose, Sink};
 use crate::flow::{self, Call, Event, Fact, Follower, Value, Wanted};
@@ -74,14 +77,47 @@ pub(super) struct Read {
     /// Fields by demand that the class declares, with their access flags and their text as a member.
     pub declared: Vec<(u32, u16, Vec<u8>)>,
     pub results: Vec<(MethodId, Value<'static>)>,
+    /// What it has to do with fields, if it was asked for fields and could be read to its end.
+    pub fields: Option<FieldNames>,
     /// Whether something was left out.
     pub cut: bool,
     pub finding: Option<Diagnostic>,
 }
 
+/// The names of the fields that a class declares or refers to, by their hashes in ascending order: of the many classes
+/// that might write a field, most turn out not to know its name.
+#[derive(Debug)]
+pub(super) struct FieldNames(Box<[u32]>);
+
+impl FieldNames {
+    fn of(pool: Pool<'_>, declared: &[u32]) -> Self {
+        let name = |index| match pool.tag(index) {
+            Some(Tag::Fieldref) => pool.member_ref(index).map(|field| hash(field.name)),
+            _ => None,
+        };
+        let mut names: Vec<u32> = (0..pool.len()).filter_map(name).chain(declared.iter().copied()).collect();
+        names.sort_unstable();
+        names.dedup();
+        FieldNames(names.into())
+    }
+
+    /// False if there is nothing of that in the class.
+    pub(super) fn may_have(&self, job: &Job) -> bool {
+        job.sinks
+            || !job.calls.is_empty()
+            || !job.results.is_empty()
+            || job.fields.iter().any(|field| self.0.binary_search(&hash(&field.name)).is_ok())
+    }
+}
+
+fn hash(name: &[u8]) -> u32 {
+    let full = FxBuildHasher.hash_one(name);
+    (full ^ (full >> 32)) as u32
+}
+
 /// Reads classes, in parallel; answers stand in the order of the jobs.
-pub(super) fn read(families: &Families<'_>, limits: &Limits, jobs: &[(ClassId, Job)]) -> Vec<Read> {
-    let of = |file: &ClassFile<'_>, class: &Class, (_, job): &(ClassId, Job), scratch: &mut flow::Scratch| {
+pub(super) fn read(families: &Families<'_>, limits: &Limits, jobs: &[&(ClassId, Job)]) -> Vec<Read> {
+    let of = |file: &ClassFile<'_>, class: &Class, &(_, job): &&(ClassId, Job), scratch: &mut flow::Scratch| {
         let want = Want::new(families, job);
         let mut collector = Collector {
             families,
@@ -91,14 +127,15 @@ pub(super) fn read(families: &Families<'_>, limits: &Limits, jobs: &[(ClassId, J
             follower: Follower::new(file, &want, scratch),
             want: &want,
             member: None,
-            method: None,
             ordinal: 0,
+            fields: Vec::new(),
             read: Read::default(),
         };
         // A fault within the file has been told when the program was read; what stands before it holds.
         let whole = file.walk(&mut collector).is_ok();
-        let mut read = collector.read;
+        let Collector { mut read, fields, .. } = collector;
         read.cut |= !whole;
+        read.fields = (whole && !job.fields.is_empty()).then(|| FieldNames::of(file.pool, &fields));
         read
     };
     let all = again::each(families.program, limits, jobs, |(class, _)| *class, of);
@@ -112,6 +149,8 @@ struct Want<'w> {
     job: &'w Job,
     /// Owner and member of each call that is wanted.
     calls: Vec<(&'w [u8], &'w [u8])>,
+    /// Name and descriptor of each method whose results are.
+    results: Vec<&'w [u8]>,
     text: RefCell<Vec<u8>>,
 }
 
@@ -119,7 +158,14 @@ impl<'w> Want<'w> {
     fn new(families: &'w Families<'w>, job: &'w Job) -> Self {
         let program = families.program;
         let text = |called: &Reference| (program.names.name(called.owner), program.members.name(called.member));
-        Want { families, job, calls: job.calls.iter().map(text).collect(), text: RefCell::default() }
+        let method = |&id: &MethodId| Some(program.members.name(program.method(id)?.selector));
+        Want {
+            families,
+            job,
+            calls: job.calls.iter().map(text).collect(),
+            results: job.results.iter().filter_map(method).collect(),
+            text: RefCell::default(),
+        }
     }
 
     /// A member of the program by name and descriptor.
@@ -137,12 +183,7 @@ impl<'w> Want<'w> {
             let reference = Reference { owner, member: self.member(name, descriptor)? };
             return self.job.calls.binary_search(&reference).ok().map(|_| reference);
         }
-        let fits = |(of, member): &(&[u8], &[u8])| {
-            member.len() == name.len() + descriptor.len()
-                && *of == owner
-                && member.starts_with(name)
-                && member.ends_with(descriptor)
-        };
+        let fits = |(of, member): &(&[u8], &[u8])| *of == owner && is_joined(member, name, descriptor);
         let at = self.calls.iter().position(fits)?;
         self.job.calls.get(at).copied()
     }
@@ -157,12 +198,21 @@ impl<'w> Want<'w> {
     }
 
     fn fields(&self, owner: &[u8], name: &[u8]) -> impl Iterator<Item = u32> {
-        let owner = self.families.program.names.find(owner);
         let named = self.job.fields.iter().filter(move |field| *field.name == *name);
+        // Nearly all fields have another name.
+        let mut known = None;
         named
-            .filter(move |field| owner.is_some_and(|owner| self.families.related(owner, field.owner)))
+            .filter(move |field| {
+                let owner = *known.get_or_insert_with(|| self.families.program.names.find(owner));
+                owner.is_some_and(|owner| self.families.related(owner, field.owner))
+            })
             .map(|field| field.demand)
     }
+}
+
+/// Whether a member is that name and descriptor.
+fn is_joined(member: &[u8], name: &[u8], descriptor: &[u8]) -> bool {
+    member.len() == name.len() + descriptor.len() && member.starts_with(name) && member.ends_with(descriptor)
 }
 
 impl Wanted for &Want<'_> {
@@ -175,11 +225,7 @@ impl Wanted for &Want<'_> {
     }
 
     fn result(&self, name: &[u8], descriptor: &[u8]) -> bool {
-        let selector = if self.job.results.is_empty() { None } else { self.member(name, descriptor) };
-        selector.is_some_and(|selector| {
-            let method = |id: &MethodId| self.families.program.method(*id);
-            self.job.results.iter().filter_map(method).any(|method| method.selector == selector)
-        })
+        self.results.iter().any(|member| is_joined(member, name, descriptor))
     }
 }
 
@@ -192,9 +238,10 @@ struct Collector<'a, 's, 'w> {
     follower: Follower<'a, 's, &'w Want<'w>>,
     want: &'w Want<'w>,
     member: Option<Member>,
-    method: Option<MethodId>,
     /// Methods begun so far.
     ordinal: usize,
+    /// Hashes of the names of its fields, where those are asked for.
+    fields: Vec<u32>,
     read: Read,
 }
 
@@ -215,12 +262,14 @@ impl<'a> Visitor<'a> for Collector<'a, '_, '_> {
 
     fn member(&mut self, member: Member) {
         self.member = Some(member);
-        self.method = None;
         if member.kind == MemberKind::Method {
-            self.method = again::number(self.families.program, self.class, self.ordinal, self.pool, member);
             self.ordinal += 1;
         } else if let (Some(name), Some(descriptor)) = (self.pool.utf8(member.name), self.pool.utf8(member.descriptor))
         {
+            if self.job.fields.is_empty() {
+                return;
+            }
+            self.fields.push(hash(name));
             let text = [name, b":", descriptor].concat();
             let declared: Vec<_> = self.field_names(name).map(|demand| (demand, member.access, text.clone())).collect();
             self.read.declared.extend(declared);
@@ -236,7 +285,12 @@ impl<'a> Visitor<'a> for Collector<'a, '_, '_> {
     }
 
     fn code(&mut self, code: &classfile::Code<'a>) -> bool {
-        let (Some(member), Some(method)) = (self.member, self.method) else { return false };
+        let Some(member) = self.member.filter(|member| member.kind == MemberKind::Method) else { return false };
+        if !self.follower.concerns(member, code) {
+            return false;
+        }
+        let number = again::number(self.families.program, self.class, self.ordinal - 1, self.pool, member);
+        let Some(method) = number else { return false };
         let (pool, want, read) = (self.pool, self.want, &mut self.read);
         let mut guards = None;
         let initialiser = pool.utf8(member.name) == Some(b"<clinit>");

@@ -27,11 +27,11 @@ use crate::flow::Call;
 use crate::flow::resolve::{Names, texts};
 use crate::flow::sinks::{Argument, Purpose, Sink};
 use crate::limits::Limits;
-use crate::program::{Guard, MethodId, Program, View};
+use crate::program::{ClassId, Guard, MethodId, Program, View};
 use crate::reach::sorted::Sorted;
 
 use environment::{Asked, Asking};
-use facts::{Job, SinkCall};
+use facts::{FieldNames, Job, Read, SinkCall};
 use families::Families;
 use index::Index;
 use values::{Demand, Jobs, Values};
@@ -71,6 +71,8 @@ pub struct LookUps<'p> {
     values: Values,
     /// By class, whether it has been read for its calls.
     read: Vec<bool>,
+    /// Of classes that have been read for fields.
+    field_names: FxHashMap<ClassId, FieldNames>,
     sites: Vec<Site>,
     /// By demand, the sites whose names depend on it or once did.
     dependents: Vec<Vec<usize>>,
@@ -116,6 +118,7 @@ impl<'p> LookUps<'p> {
             index: Index::new(program),
             values: Values::default(),
             read: vec![false; program.classes.len()],
+            field_names: FxHashMap::default(),
             sites: Vec::new(),
             dependents: Vec::new(),
             work: 0,
@@ -217,7 +220,16 @@ impl<'p> LookUps<'p> {
             results.sort_unstable();
         }
         let mut due = Vec::new();
-        for (job, mut read) in jobs.iter().zip(facts::read(&self.families, &self.limits, &jobs)) {
+        let may_have =
+            |(class, job): &(ClassId, Job)| self.field_names.get(class).is_none_or(|names| names.may_have(job));
+        let wanted: Vec<bool> = jobs.iter().map(may_have).collect();
+        let worth = jobs.iter().zip(&wanted).filter(|(_, wanted)| **wanted).map(|(job, _)| job);
+        let mut read = facts::read(&self.families, &self.limits, &worth.collect::<Vec<_>>()).into_iter();
+        for (job, wanted) in jobs.iter().zip(wanted) {
+            let mut read = if wanted { read.next().unwrap_or_default() } else { Read::default() };
+            if let Some(names) = read.fields.take() {
+                self.field_names.insert(job.0, names);
+            }
             findings.extend(read.finding.take());
             for call in std::mem::take(&mut read.sinks) {
                 let at = self.sites.len();
