@@ -1,5 +1,7 @@
 //! Puts what can run, the files and the launch to the table of needs. The first function to read is [`ask`].
 
+use std::borrow::Cow;
+
 use crate::archive::{ArchiveId, Reader, Scope, effective};
 use crate::diag::Findings;
 use crate::limits::Limits;
@@ -88,30 +90,28 @@ impl Facts for Reached<'_> {
     }
 
     fn is_subtype(&self, class: &[u8], of: &[u8]) -> bool {
-        let mut due: Vec<Box<[u8]>> = vec![class.into()];
+        let mut due: Vec<Cow<'_, [u8]>> = vec![Cow::Borrowed(class)];
         let mut at = 0;
         while let Some(name) = due.get(at).cloned() {
-            if &*name == of {
+            if *name == *of {
                 return true;
             }
             at += 1;
-            let own = self.program.names.find(&name).and_then(|id| self.view.find(Scope::default(), id));
-            let above: Vec<Box<[u8]>> = match own.and_then(|id| self.program.class(id)) {
-                Some(class) => {
-                    let names = class.superclass.iter().chain(class.interfaces.iter());
-                    names.map(|&name: &NameId| self.program.names.name(name).into()).collect()
-                }
-                None => match self.catalogue.platform_type(&name) {
-                    Some(known) => {
-                        known.superclass.iter().chain(&known.interfaces).map(|name| name.as_bytes().into()).collect()
-                    }
-                    None => continue,
-                },
-            };
-            for name in above {
+            let mut add = |name| {
                 if due.len() < MOST_SUPERTYPES && !due.contains(&name) {
                     due.push(name);
                 }
+            };
+            let own = self.program.names.find(&name).and_then(|id| self.view.find(Scope::default(), id));
+            if let Some(class) = own.and_then(|id| self.program.class(id)) {
+                let names = class.superclass.iter().chain(class.interfaces.iter());
+                names.for_each(|&name: &NameId| add(Cow::Borrowed(self.program.names.name(name))));
+            } else if let Some(known) = self.catalogue.platform_type(&name) {
+                known
+                    .superclass
+                    .iter()
+                    .chain(&known.interfaces)
+                    .for_each(|name| add(Cow::Owned(name.as_bytes().to_vec())));
             }
         }
         false
