@@ -150,8 +150,11 @@ pub fn entry_points(
         };
         found.called.push(EntryPoint { class: name.name.to_string(), reason });
     }
-    let mut archives = (0..program.archives.len() as u32).map(ArchiveId);
-    let is_scanned = archives.any(|id| own_part(program, id) == Some(OwnPart::Scanned));
+    // Classes, not archives: what somebody would look through may be shadowed by what stands before it.
+    let archives = (0..program.archives.len() as u32).map(ArchiveId);
+    let scanned: Vec<bool> = archives.map(|id| own_part(program, id) == Some(OwnPart::Scanned)).collect();
+    let mut classes = view.classes.iter().filter_map(|&id| scanned.get(program.class(id)?.archive.0 as usize));
+    let is_scanned = classes.any(|&scanned| scanned);
     found.library = match whole {
         None => found.started.is_empty() && found.called.is_empty() && !is_scanned,
         Some(whole) => whole.library,

@@ -101,3 +101,21 @@ fn of_several_archives_one_named_by_itself_may_say_where_it_starts() {
     assert!(classes.is_empty() && said[0].contains("nor are those of 2 more archives"), "{said:?}");
     assert_eq!(started(&[own, other, folder], &["gauge.Table"]), ("gauge/Table".to_owned(), vec![]));
 }
+
+/// Where what a framework would look through is shadowed, nobody looks through anything.
+#[test]
+fn own_classes_that_others_shadow_are_no_program() {
+    let yard = Yard::new();
+    let plain = yard.put("a.jar", &[class("gauge/Main")]);
+    let inner = |name: &str| {
+        let path = format!("BOOT-INF/classes/{name}.class");
+        Entry { name: path.into_bytes(), ..class(name) }
+    };
+    let headers = manifest(&["Main-Class: launch.Gone", "Start-Class: gauge.Main"]);
+    let nested = yard.put("b.jar", &[headers, inner("gauge/Main")]);
+    let library = |inputs: &[PathBuf]| read(inputs, &Limits::default()).entries(&[]).unwrap().0.library;
+    assert!(!library(std::slice::from_ref(&nested)));
+    let inputs = [plain, nested];
+    let (points, _) = read(&inputs, &Limits::default()).starts(&[], &[]).unwrap();
+    assert!(points.library && points.started.is_empty());
+}
