@@ -152,7 +152,7 @@ impl Yard {
 
 /// The first bytes of a recording's chunk (as the JDK's own reader of recordings has it; from memory).
 const RECORDING: &[u8] = b"FLR\0";
-/// The first bytes of a heap dump (HotSpot's binary format of heap dumps; from memory).
+/// The first bytes of a heap dump (`HotSpot`, its binary format of heap dumps; from memory).
 const HEAP: &[u8] = b"JAVA PROFILE 1.0.2";
 
 fn recording(yard: &mut Yard) {
@@ -288,8 +288,10 @@ fn tls(yard: &mut Yard) {
     }
 }
 
+type Deed = fn(&mut Yard);
+
 /// A purpose by its name, and what an operator does who has it.
-const DEEDS: [(&str, fn(&mut Yard)); 7] = [
+const DEEDS: [(&str, Deed); 7] = [
     ("recording", recording),
     ("remote-management", remote_management),
     ("debugging", debugging),
@@ -302,8 +304,7 @@ const DEEDS: [(&str, fn(&mut Yard)); 7] = [
 fn purposes_hold(release: u16) {
     assert!(DEEDS.iter().map(|(id, _)| *id).eq(purposes().iter().map(|purpose| &*purpose.id)), "each has its deed");
     let mut yard = Yard::new(release);
-    for (id, deed) in DEEDS {
-        eprintln!("{release}: {id}");
+    for (_, deed) in DEEDS {
         deed(&mut yard);
     }
 }

@@ -69,7 +69,8 @@ impl Texts {
         let is_own = |text: &[u8]| base.is_none_or(|base| base.of(text) == 0);
         let in_index = |text: &[u8]| names.iter().any(|index| index.has(text));
         // As they are laid out: the frequent ones first, and those that occur once in the order of classes.
-        let (mut frequent, mut once): (Vec<(u32, Box<[u8]>)>, Vec<u8>) = (Vec::new(), Vec::new());
+        let mut frequent: Vec<(u32, Box<[u8]>)> = Vec::new();
+        let mut once: Vec<u8> = Vec::new();
         let mut place = |text: &[u8]| {
             if !left.contains(text) {
                 left.insert(text.into());
