@@ -129,12 +129,20 @@ impl<'a, V: Visitor<'a>> Walk<'a, '_, V> {
         let bytes = content.take(length)?;
         let handlers = usize::from(content.u2()?);
         let handlers = Handlers(content.take(handlers * 8)?);
-        // The visitor gets the stack map with the code, so the attributes behind it are gone through twice.
+        // The visitor gets the stack map with the code, so the attributes behind it are gone through twice, where one of
+        // them may be wanted: nearly all code has none but line numbers and a stack map.
         let attributes = *content;
         let mut stack_map = None;
+        let mut again = false;
         self.attributes(content, |_, name, content| {
-            if name == b"StackMapTable" {
-                stack_map = Some(content.rest());
+            match name {
+                b"LineNumberTable" => {}
+                b"StackMapTable" => {
+                    stack_map = Some(content.rest());
+                    again |= V::wants(Position::StackMapFrame);
+                }
+                b"LocalVariableTable" | b"LocalVariableTypeTable" => again |= V::wants(Position::LocalVariable),
+                _ => again = true,
             }
             Ok(())
         })?;
@@ -147,6 +155,9 @@ impl<'a, V: Visitor<'a>> Walk<'a, '_, V> {
             self.visitor.class_name(Position::Catch, Some(u32::from(handler.handler)), handler.catch_type);
         }
         code::instructions(self.pool, bytes, origin, self.visitor)?;
+        if !again {
+            return Ok(());
+        }
         let mut attributes = attributes;
         self.attributes(&mut attributes, Self::code_attribute)
     }

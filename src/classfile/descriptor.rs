@@ -20,7 +20,7 @@ impl<'a> Iterator for Classes<'a> {
     fn next(&mut self) -> Option<&'a [u8]> {
         let start = self.rest.iter().position(|&byte| byte == b'L')?;
         let named = self.rest.get(start + 1..)?;
-        let end = named.iter().position(|&byte| byte == b';')?;
+        let end = memchr::memchr(b';', named)?;
         let (name, rest) = named.split_at_checked(end)?;
         self.rest = rest;
         Some(name)

@@ -68,6 +68,11 @@ pub struct Handler {
 }
 
 impl<'a> Handlers<'a> {
+    /// Whether there are none.
+    pub fn is_empty(self) -> bool {
+        self.0.is_empty()
+    }
+
     /// The entries in the order in which the JVM tries them.
     pub fn iter(self) -> impl Iterator<Item = Handler> + 'a {
         self.0.as_chunks::<8>().0.iter().map(|&[a, b, c, d, e, f, g, h]| Handler {

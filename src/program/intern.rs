@@ -5,7 +5,6 @@
 
 use std::hash::Hasher;
 
-use hashbrown::HashTable;
 use rustc_hash::FxHasher;
 
 /// The number of an interned name. Comparing two is comparing the names.
@@ -22,27 +21,74 @@ impl NameId {
 pub struct Interner {
     bytes: Vec<u8>,
     spans: Vec<Span>,
-    table: HashTable<u32>,
+    table: Table,
 }
 
-/// Where a name stands in the bytes, and its hash beside it: one look tells nearly always whether it is the one wanted.
+/// Where a name stands in the bytes, up to the next one, and its hash.
 #[derive(Clone, Copy, Default)]
 struct Span {
     start: u32,
-    end: u32,
     hash: u32,
 }
 
-impl Interner {
-    /// With room for `names` names, so that the table need not grow into its size step by step.
-    pub fn with_room(names: usize) -> Self {
-        Interner {
-            bytes: Vec::with_capacity(names * 32),
-            spans: Vec::with_capacity(names),
-            table: HashTable::with_capacity(names),
+/// Numbers by hash: a name is looked for from the place on that its hash gives. A number has its hash beside it, so
+/// that one look tells nearly always whether it is the one wanted, and that growing looks at nothing else.
+#[derive(Default)]
+struct Table {
+    /// Hash, and number plus one; 0 where there is none. Their count is a power of two, and a quarter of them is free.
+    slots: Vec<(u32, u32)>,
+}
+
+impl Table {
+    /// The place for a hash among so many; Fibonacci hashing.
+    fn place(hash: u32, slots: usize) -> usize {
+        let spread = u64::from(hash).wrapping_mul(0x9E37_79B9_7F4A_7C15);
+        (spread >> 32) as usize & (slots - 1)
+    }
+
+    /// The number with that hash for which `is_it` holds.
+    #[inline]
+    fn find(&self, hash: u32, mut is_it: impl FnMut(u32) -> bool) -> Option<u32> {
+        let mut at = Table::place(hash, self.slots.len().max(1));
+        loop {
+            // There is a free one, which ends it.
+            let &(found, next) = self.slots.get(at)?;
+            let number = next.checked_sub(1)?;
+            if found == hash && is_it(number) {
+                return Some(number);
+            }
+            at = (at + 1) & (self.slots.len() - 1);
         }
     }
 
+    /// Adds the number that comes behind `count` others.
+    fn add(&mut self, hash: u32, count: u32) {
+        if (count as usize + 1) * 4 > self.slots.len() * 3 {
+            self.grow((self.slots.len() * 2).max(64));
+        }
+        self.put(hash, count + 1);
+    }
+
+    fn put(&mut self, hash: u32, next: u32) {
+        let mut at = Table::place(hash, self.slots.len());
+        while let Some(slot) = self.slots.get_mut(at) {
+            if slot.1 == 0 {
+                *slot = (hash, next);
+                return;
+            }
+            at = (at + 1) & (self.slots.len() - 1);
+        }
+    }
+
+    fn grow(&mut self, slots: usize) {
+        let old = std::mem::replace(&mut self.slots, vec![(0, 0); slots]);
+        for (hash, next) in old.into_iter().filter(|&(_, next)| next != 0) {
+            self.put(hash, next);
+        }
+    }
+}
+
+impl Interner {
     /// The number of a name, given one if it is new.
     ///
     /// Beyond 4 GiB of names a new one gets the number of the first: a bound on memory, which no real program meets.
@@ -51,20 +97,26 @@ impl Interner {
     }
 
     fn intern_hashed(&mut self, name: &[u8], full: u32) -> NameId {
-        if let Some(id) = self.find_hashed(name, full) {
-            return id;
-        }
+        self.find_hashed(name, full).unwrap_or_else(|| self.add(name, full))
+    }
+
+    fn add(&mut self, name: &[u8], full: u32) -> NameId {
         let start = self.bytes.len();
-        let (Ok(start), Ok(end)) = (u32::try_from(start), u32::try_from(start + name.len())) else {
+        let (Ok(start), Ok(_)) = (u32::try_from(start), u32::try_from(start + name.len())) else {
             return NameId(0);
         };
         let id = self.spans.len() as u32;
         self.bytes.extend_from_slice(name);
-        self.spans.push(Span { start, end, hash: full });
-        let spans = &self.spans;
-        self.table
-            .insert_unique(spread(full), id, |&other| spread(spans.get(other as usize).map_or(0, |span| span.hash)));
+        self.spans.push(Span { start, hash: full });
+        self.table.add(full, id);
         NameId(id)
+    }
+
+    /// Forgets all names and keeps the memory.
+    pub fn clear(&mut self) {
+        self.bytes.clear();
+        self.spans.clear();
+        self.table.slots.fill((0, 0));
     }
 
     /// The number of a name that is already here.
@@ -73,19 +125,15 @@ impl Interner {
     }
 
     fn find_hashed(&self, name: &[u8], full: u32) -> Option<NameId> {
-        let found = self.table.find(spread(full), |&id| {
-            self.spans.get(id as usize).is_some_and(|span| span.hash == full && self.text(*span) == name)
-        });
-        found.map(|&id| NameId(id))
+        self.table.find(full, |id| self.name(NameId(id)) == name).map(NameId)
     }
 
     /// The name of a number; empty for a number of another interner.
     pub fn name(&self, id: NameId) -> &[u8] {
-        self.text(self.spans.get(id.0 as usize).copied().unwrap_or_default())
-    }
-
-    fn text(&self, span: Span) -> &[u8] {
-        self.bytes.get(span.start as usize..span.end as usize).unwrap_or_default()
+        let at = id.0 as usize;
+        let Some(span) = self.spans.get(at) else { return &[] };
+        let end = self.spans.get(at + 1).map_or(self.bytes.len(), |next| next.start as usize);
+        self.bytes.get(span.start as usize..end).unwrap_or_default()
     }
 
     /// How many names there are.
@@ -100,35 +148,49 @@ impl Interner {
 
     /// Every name with its number, in order.
     pub fn iter(&self) -> impl Iterator<Item = (NameId, &[u8])> {
-        self.spans.iter().zip(0..).map(|(span, id)| (NameId(id), self.text(*span)))
+        (0..self.spans.len() as u32).map(|id| (NameId(id), self.name(NameId(id))))
     }
 }
 
 /// The numbers of one interner's names in another; each name is taken over when it is first asked for.
 pub struct Renumbering<'a> {
     from: &'a Interner,
-    numbers: Vec<Option<NameId>>,
+    numbers: Vec<NameId>,
 }
 
 impl<'a> Renumbering<'a> {
-    /// Nothing is taken over yet.
-    pub fn of(from: &'a Interner) -> Self {
-        Renumbering { from, numbers: vec![None; from.len()] }
+    /// Nothing is taken over yet; what is in `to` already is found at once, since look-ups that do not wait for each
+    /// other keep memory busy where single ones would wait for it.
+    pub fn new(from: &'a Interner, to: &Interner) -> Self {
+        let slots = to.table.slots.len();
+        let first = |span: &Span| to.table.slots.get(Table::place(span.hash, slots.max(1))).copied();
+        // A name that stands elsewhere than where its hash points is looked up when it is asked for.
+        let likely =
+            |span: &Span| first(span).filter(|slot| slot.0 == span.hash).and_then(|slot| slot.1.checked_sub(1));
+        let mut numbers: Vec<NameId> =
+            from.spans.iter().map(|span| likely(span).map_or(NameId::NONE, NameId)).collect();
+        let there = |id: &NameId| to.spans.get(id.0 as usize).map_or(0, |span| span.start);
+        let places: Vec<u32> = numbers.iter().map(there).collect();
+        let _ = std::hint::black_box(
+            places.iter().fold(0, |sum: u8, &place| sum ^ to.bytes.get(place as usize).copied().unwrap_or(0)),
+        );
+        for (number, (_, name)) in numbers.iter_mut().zip(from.iter()) {
+            if *number != NameId::NONE && to.name(*number) != name {
+                *number = NameId::NONE;
+            }
+        }
+        Renumbering { from, numbers }
     }
 
     /// The number in `to` of what has the number `id` in the first interner; of none, none.
     pub fn number(&mut self, id: NameId, to: &mut Interner) -> NameId {
         let Some(slot) = self.numbers.get_mut(id.0 as usize) else { return NameId::NONE };
-        *slot.get_or_insert_with(|| {
+        if *slot == NameId::NONE {
             let full = self.from.spans.get(id.0 as usize).map_or(0, |span| span.hash);
-            to.intern_hashed(self.from.name(id), full)
-        })
+            *slot = to.intern_hashed(self.from.name(id), full);
+        }
+        *slot
     }
-}
-
-/// Spreads a 32-bit hash over the 64 bits that the table takes its bucket and tag from (Fibonacci hashing).
-fn spread(hash: u32) -> u64 {
-    u64::from(hash).wrapping_mul(0x9E37_79B9_7F4A_7C15)
 }
 
 fn hash(name: &[u8]) -> u32 {
@@ -161,7 +223,7 @@ mod tests {
         second.intern(b"c");
         second.intern(b"a");
         let mut numbers = |from: &Interner| -> Vec<u32> {
-            let mut renumbering = Renumbering::of(from);
+            let mut renumbering = Renumbering::new(from, &all);
             from.iter().map(|(id, _)| renumbering.number(id, &mut all).0).collect()
         };
         assert_eq!(numbers(&first), [0, 1]);

@@ -29,6 +29,8 @@ pub(super) struct Outcome {
 pub(super) struct Merging {
     waiting: Mutex<BTreeMap<usize, Outcome>>,
     merged: Mutex<Merged>,
+    /// Chunks that have been merged, whose memory is used again: asking the system for it costs more than reading does.
+    spare: Mutex<Vec<Chunk>>,
 }
 
 #[derive(Default)]
@@ -51,12 +53,22 @@ struct Merged {
 }
 
 impl Merging {
+    /// An empty chunk.
+    pub fn chunk(&self) -> Chunk {
+        self.spare.lock().unwrap_or_else(PoisonError::into_inner).pop().unwrap_or_default()
+    }
+
     /// Hands over the outcome of the work of that number, and merges what can be merged by now.
     pub fn deliver(&self, number: usize, outcome: Outcome, archives: &[Archive]) {
         self.waiting.lock().unwrap_or_else(PoisonError::into_inner).insert(number, outcome);
         let Ok(mut merged) = self.merged.try_lock() else { return };
         while let Some(outcome) = self.take(merged.next) {
-            merged.add(outcome, archives);
+            let mut chunk = merged.add(outcome, archives);
+            chunk.clear();
+            let mut spare = self.spare.lock().unwrap_or_else(PoisonError::into_inner);
+            if spare.len() < rayon::current_num_threads() {
+                spare.push(chunk);
+            }
         }
     }
 
@@ -88,11 +100,12 @@ impl Merging {
 }
 
 impl Merged {
-    fn add(&mut self, Outcome { chunk, origins, findings }: Outcome, archives: &[Archive]) {
+    /// Adds an outcome and gives its chunk back.
+    fn add(&mut self, Outcome { chunk, origins, findings }: Outcome, archives: &[Archive]) -> Chunk {
         self.next += 1;
         self.findings.extend(findings);
-        let mut names = Renumbering::of(&chunk.names);
-        let mut members = Renumbering::of(&chunk.members);
+        let mut names = Renumbering::new(&chunk.names, &self.names);
+        let mut members = Renumbering::new(&chunk.members, &self.members);
         // Names of the chunk's own classes are not missing, and most names are.
         let mut own = vec![false; chunk.names.len()];
         for summary in &chunk.classes {
@@ -104,8 +117,8 @@ impl Merged {
         let first_method = self.methods.len();
         let (first_mention, first_type, first_step) = (self.mentions.len(), self.types.len(), self.steps.len());
         let first_reference = self.references.len() as u32;
-        let mut texts = Renumbering::of(&chunk.texts);
-        for (summary, (archive, entry, size)) in chunk.classes.into_iter().zip(origins) {
+        let mut texts = Renumbering::new(&chunk.texts, &self.texts);
+        for (summary, (archive, entry, size)) in chunk.classes.iter().zip(origins) {
             let name = names.number(summary.name, &mut self.names);
             let (path, version) = place(archives, &mut self.names, (archive, entry), name);
             self.classes.push(Class {
@@ -135,8 +148,8 @@ impl Merged {
                 guard: mention.guard,
             });
         }
-        let Recorder { methods, steps, references, .. } = chunk.recorder;
-        for &(owner, member) in &references {
+        let Recorder { methods, steps, references, .. } = &chunk.recorder;
+        for &(owner, member) in references {
             // A text has no owner, and a class that is named alone has no member.
             let member = match owner {
                 NameId::NONE => texts.number(member, &mut self.texts),
@@ -156,7 +169,7 @@ impl Merged {
                 steps: method.steps.behind(first_step),
             });
         }
-        for (id, ordinal) in chunk.named {
+        for &(id, ordinal) in &chunk.named {
             if own.get(id.0 as usize) == Some(&true) {
                 continue;
             }
@@ -167,6 +180,7 @@ impl Merged {
                 self.named.push((id, ClassId(first_class + ordinal)));
             }
         }
+        chunk
     }
 }
 

@@ -36,7 +36,7 @@ impl Program {
         work.par_iter().enumerate().for_each_init(
             || (Reader::new(limits), Scratch::default()),
             |(reader, scratch), (number, work)| {
-                merging.deliver(number, run(&archives, work, reader, scratch), &archives);
+                merging.deliver(number, run(&archives, work, merging.chunk(), reader, scratch), &archives);
                 progress.advance(work.bytes);
             },
         );
@@ -69,10 +69,7 @@ fn is_class(entry: &Entry) -> bool {
     entry.is_class() && &*entry.path != "module-info.class"
 }
 
-fn run(archives: &[Archive], work: &Work, reader: &mut Reader, scratch: &mut Scratch) -> Outcome {
-    // About one name for each kilobyte of class files (measured on a class path of 142,000 classes).
-    let room = usize::try_from(work.bytes.min(CHUNK_BYTES) >> 10).unwrap_or(0);
-    let mut chunk = Chunk::with_room(room);
+fn run(archives: &[Archive], work: &Work, mut chunk: Chunk, reader: &mut Reader, scratch: &mut Scratch) -> Outcome {
     let mut origins = Vec::with_capacity(work.entries.len());
     let mut findings = Vec::new();
     let Some(archive) = archives.get(work.archive) else { return Outcome { chunk, origins, findings } };

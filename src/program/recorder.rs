@@ -62,6 +62,15 @@ pub(super) enum Target {
 }
 
 impl Recorder {
+    /// Forgets all classes and keeps the memory.
+    pub fn clear(&mut self) {
+        // What is known of the class at hand is cleared for each.
+        self.methods.clear();
+        self.steps.clear();
+        self.references.clear();
+        self.numbers.clear();
+    }
+
     /// Begins a class with a pool of that length.
     pub fn class(&mut self, pool_length: u16) {
         let length = usize::from(pool_length);

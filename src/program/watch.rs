@@ -4,6 +4,7 @@
 //! The first function to read is [`classify`]. The lists here save time and decide nothing: tests hold them against the
 //! catalogues of all releases.
 
+use crate::classfile::descriptor;
 use crate::names::package_of;
 use crate::platform::{ever_platform_package, last_release_with};
 
@@ -59,11 +60,13 @@ const BEGINNINGS: [&[u8]; 12] = [
 /// Whether a name is of one of the three packages that class files name most and asks for nothing: a third of all class
 /// constants, decided without looking anything up. Types that were removed from them are taken out.
 pub(super) fn plainly_base(name: &[u8]) -> bool {
-    let simple = name
-        .strip_prefix(b"java/lang/")
-        .or_else(|| name.strip_prefix(b"java/util/"))
-        .or_else(|| name.strip_prefix(b"java/io/"));
-    simple.is_some_and(|simple| !simple.contains(&b'/') && !REMOVED_FROM_BASE.contains(&simple))
+    let ([b'j', b'a', b'v', b'a', b'/', b'l', b'a', b'n', b'g', b'/', simple @ ..]
+    | [b'j', b'a', b'v', b'a', b'/', b'u', b't', b'i', b'l', b'/', simple @ ..]
+    | [b'j', b'a', b'v', b'a', b'/', b'i', b'o', b'/', simple @ ..]) = name
+    else {
+        return false;
+    };
+    !simple.contains(&b'/') && !REMOVED_FROM_BASE.contains(&simple)
 }
 
 /// Types that `java/lang`, `java/util` or `java/io` no longer have (a test holds the list against the catalogues).
@@ -76,22 +79,66 @@ const REMOVED_FROM_BASE: [&[u8]; 6] = [
     b"StringTemplate$Processor$Linkage",
 ];
 
-/// Whether a descriptor or signature can name a type that asks for a module; nearly all name types of the program, or
-/// of `java/lang` and `java/util`, and need not be taken apart. May say yes where the answer is no, never the reverse.
-/// Types that were removed from those two packages are found by their class constants.
-pub(super) fn can_ask(text: &[u8]) -> bool {
+/// Whether a descriptor can name a type that asks for a module; nearly all name types of the program, or of `java/lang`
+/// and `java/util`, and need not be looked up. Types that were removed from those two packages are found by their class
+/// constants.
+pub(super) fn descriptor_can_ask(text: &[u8]) -> bool {
     // `Lsun/A;` would be the shortest; many texts are no longer than `()V`.
-    if text.len() < 7 {
-        return false;
-    }
-    memchr::memchr_iter(b'L', text).any(|at| match text.get(at + 1..).unwrap_or_default() {
+    text.len() >= 7 && descriptor::classes(text).any(name_can_ask)
+}
+
+/// The same of a signature. May say yes where the answer is no, never the reverse.
+pub(super) fn can_ask(text: &[u8]) -> bool {
+    text.len() >= 7 && memchr::memchr_iter(b'L', text).any(|at| name_can_ask(text.get(at + 1..).unwrap_or_default()))
+}
+
+/// The same of a name, whatever stands behind it.
+fn name_can_ask(name: &[u8]) -> bool {
+    match name {
         [b'j', b'a', b'v', b'a', b'/', b'l', b'a', b'n', b'g', b'/', name @ ..]
         | [b'j', b'a', b'v', b'a', b'/', b'u', b't', b'i', b'l', b'/', name @ ..] => {
             name.iter().find(|&&byte| matches!(byte, b'/' | b';' | b'<' | b'.')) == Some(&b'/')
         }
-        rest @ [b'j' | b's' | b'c' | b'o' | b'n' | b't', ..] => BEGINNINGS.iter().any(|start| rest.starts_with(start)),
-        _ => false,
-    })
+        _ => begins_as_platform(name),
+    }
+}
+
+/// The first eight bytes of a text as a number, zeros behind it where it is shorter.
+const fn head(text: &[u8]) -> u64 {
+    match text.first_chunk() {
+        Some(&head) => u64::from_le_bytes(head),
+        None => match text {
+            [a, b, c, d, rest @ ..] => {
+                let (mut head, mut rest, mut shift) = (u32::from_le_bytes([*a, *b, *c, *d]) as u64, rest, 32);
+                while let [byte, more @ ..] = rest {
+                    head |= (*byte as u64) << shift;
+                    (rest, shift) = (more, shift + 8);
+                }
+                head
+            }
+            // Shorter than any of the beginnings.
+            _ => 0,
+        },
+    }
+}
+
+/// Of each beginning its head and which bits of it count: most names are told from all of them by these alone.
+#[expect(clippy::indexing_slicing, reason = "computed at compile time")]
+const HEADS: [(u64, u64); BEGINNINGS.len()] = {
+    let mut heads = [(0, 0); BEGINNINGS.len()];
+    let mut at = 0;
+    while at < heads.len() {
+        let length = BEGINNINGS[at].len();
+        heads[at] = (head(BEGINNINGS[at]), if length < 8 { (1 << (8 * length)) - 1 } else { u64::MAX });
+        at += 1;
+    }
+    heads
+};
+
+/// Whether a name, whatever stands behind it, begins as platform packages do.
+fn begins_as_platform(name: &[u8]) -> bool {
+    let first = head(name);
+    HEADS.iter().any(|&(head, counts)| first & counts == head) && BEGINNINGS.iter().any(|start| name.starts_with(start))
 }
 
 /// What a name can mean before a release is chosen.
@@ -106,7 +153,7 @@ pub(super) enum Kind {
 }
 
 pub(super) fn classify(name: &[u8]) -> Kind {
-    if !BEGINNINGS.iter().any(|start| name.starts_with(start)) {
+    if !begins_as_platform(name) {
         return Kind::Other;
     }
     let package = package_of(name);
@@ -181,10 +228,23 @@ mod tests {
         for text in ["(Ljava/sql/Driver;)V", "[[Ljava/util/logging/Level;", "<T:Ljavax/naming/Name;>Ljava/lang/Object;"]
         {
             assert!(can_ask(text.as_bytes()), "{text}");
+            assert!(text.starts_with('<') || descriptor_can_ask(text.as_bytes()), "{text}");
         }
         for text in ["()V", "(Ljava/lang/String;[I)Ljava/util/List;", "Lgauge/Reading;", "Ljava/util/Map<TK;TV;>;"] {
-            assert!(!can_ask(text.as_bytes()), "{text}");
+            assert!(!can_ask(text.as_bytes()) && !descriptor_can_ask(text.as_bytes()), "{text}");
         }
+    }
+
+    /// Heads are compared first; they must let every beginning pass, however little stands behind it.
+    #[test]
+    fn beginnings_are_known_by_their_heads() {
+        for start in BEGINNINGS {
+            assert!(begins_as_platform(start) && begins_as_platform(&[start, &b"A"[..]].concat()));
+            assert!(
+                !begins_as_platform(&start[..start.len() - 1]) && !begins_as_platform(&[&b"x"[..], start].concat())
+            );
+        }
+        assert!(!begins_as_platform(b"") && !begins_as_platform(b"org/"));
     }
 
     #[test]

@@ -3,6 +3,7 @@
 //! The work is done per pool index, not per use: whether an index can lead to a type worth keeping is found out once
 //! per class, and nearly all indices cannot. That keeps the visitor's cost small beside the walk itself.
 
+mod known;
 mod steps;
 
 use crate::classfile::{
@@ -15,8 +16,9 @@ use super::guards::Guards;
 use super::intern::{Interner, NameId};
 use super::recorder::{Recorder, Target};
 use super::stretch::Stretch;
-use super::watch::{Kind, can_ask, classify, plainly_base};
+use super::watch::{Kind, can_ask, classify, descriptor_can_ask, plainly_base};
 use super::{Guard, Mention, MentionKind};
+use known::{Form, Known, Slot};
 
 /// What a chunk of classes adds up to. Names and members are numbered within the chunk.
 #[derive(Default)]
@@ -40,14 +42,13 @@ pub(super) struct Chunk {
 /// What is known of the pool and found in the class at hand.
 #[derive(Default)]
 struct Space {
-    slots: Vec<Slot>,
+    /// By pool index.
+    known: Vec<Known>,
     found: Vec<Mention>,
     /// String constants that may name a watched type: index, name, whether an instruction that loads it was told.
     texts: Vec<(u16, NameId, bool)>,
     /// Where names of members are put together.
     joined: Vec<u8>,
-    /// By pool index of a `CONSTANT_NameAndType`: the member, once it is known.
-    members: Vec<Option<NameId>>,
     /// Types of class constants, of fields, and in descriptors that no method has.
     types: Vec<NameId>,
 }
@@ -66,9 +67,21 @@ pub(super) struct Summary {
 }
 
 impl Chunk {
-    /// An empty chunk with room for so many names.
-    pub fn with_room(names: usize) -> Self {
-        Chunk { names: Interner::with_room(names), ..Chunk::default() }
+    /// Forgets everything and keeps the memory.
+    pub fn clear(&mut self) {
+        // The space is cleared for each class.
+        let Chunk { names, members, classes, mentions, texts, recorder, named, types, kinds, seen_named, space: _ } =
+            self;
+        for interner in [names, members, texts] {
+            interner.clear();
+        }
+        classes.clear();
+        mentions.clear();
+        recorder.clear();
+        named.clear();
+        types.clear();
+        kinds.clear();
+        seen_named.clear();
     }
 
     /// The number of a member: a method's descriptor starts with a bracket; a field's would not be told from its name.
@@ -101,17 +114,6 @@ impl Chunk {
         self.seen_named.push(false);
         (id, kind)
     }
-}
-
-/// What is known of a pool index of the class at hand.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Slot {
-    /// Not looked at yet.
-    Unseen,
-    /// Leads to nothing worth keeping.
-    Idle,
-    /// Leads to a watched type.
-    Watched,
 }
 
 /// The visitor. One per worker; [`Summariser::class_done`] closes a class.
@@ -169,14 +171,24 @@ impl Summariser<'_> {
         true
     }
 
+    #[inline]
+    fn known(&self, index: u16) -> Known {
+        self.chunk.space.known.get(usize::from(index)).copied().unwrap_or_default()
+    }
+
+    #[inline]
+    fn know(&mut self, index: u16, learn: impl FnOnce(&mut Known)) {
+        if let Some(known) = self.chunk.space.known.get_mut(usize::from(index)) {
+            learn(known);
+        }
+    }
+
     fn slot(&self, index: u16) -> Slot {
-        self.chunk.space.slots.get(usize::from(index)).copied().unwrap_or(Slot::Idle)
+        self.known(index).slot
     }
 
     fn set(&mut self, index: u16, watched: bool) {
-        if let Some(slot) = self.chunk.space.slots.get_mut(usize::from(index)) {
-            *slot = if watched { Slot::Watched } else { Slot::Idle };
-        }
+        self.know(index, |known| known.slot = if watched { Slot::Watched } else { Slot::Idle });
     }
 
     /// What bears the absence of a class at that place of the method at hand.
@@ -194,7 +206,11 @@ impl Summariser<'_> {
 
     /// Notes the types in a descriptor for the verifier.
     fn types_of(&mut self, descriptor: u16) {
+        if self.known(descriptor).form == Form::Idle {
+            return;
+        }
         let Some(text) = self.pool.and_then(|pool| pool.utf8(descriptor)) else { return };
+        self.know(descriptor, |known| known.form = Form::Idle);
         for name in descriptor::classes(text) {
             if let Some((id, _)) = self.chunk.outside_base(name) {
                 self.chunk.space.types.push(id);
@@ -236,8 +252,7 @@ impl Summariser<'_> {
     fn keep_watched<'n>(&mut self, names: impl Iterator<Item = &'n [u8]>, at: Position, pc: Option<u32>) -> bool {
         let mut any = false;
         for name in names {
-            let (id, kind) = self.chunk.name(name);
-            if kind == Kind::Watched {
+            if let Some((id, Kind::Watched)) = self.chunk.outside_base(name) {
                 self.keep(id, MentionKind::At(at), pc);
                 any = true;
             }
@@ -246,14 +261,10 @@ impl Summariser<'_> {
     }
 
     fn class_constant(&mut self, index: u16, at: Position, pc: Option<u32>) {
-        if self.slot(index) == Slot::Idle {
-            return;
+        let known = self.known(index);
+        if known.slot == Slot::Watched && known.form.is_class() {
+            self.keep(known.id, MentionKind::At(at), pc);
         }
-        let Some(name) = self.pool.and_then(|pool| pool.class_name(index)).and_then(descriptor::element_class) else {
-            return;
-        };
-        let id = self.chunk.names.intern(name);
-        self.keep(id, MentionKind::At(at), pc);
     }
 
     fn descriptor_text(&mut self, index: u16, at: Position, pc: Option<u32>) {
@@ -261,7 +272,7 @@ impl Summariser<'_> {
             return;
         }
         let Some(text) = self.pool.and_then(|pool| pool.utf8(index)) else { return };
-        let any = can_ask(text) && self.keep_watched(descriptor::classes(text), at, pc);
+        let any = descriptor_can_ask(text) && self.keep_watched(descriptor::classes(text), at, pc);
         self.set(index, any);
     }
 }
@@ -278,10 +289,8 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         space.texts.clear();
         space.found.clear();
         space.types.clear();
-        space.slots.clear();
-        space.slots.resize(length, Slot::Unseen);
-        space.members.clear();
-        space.members.resize(length, None);
+        space.known.clear();
+        space.known.resize(length, Known::default());
         self.chunk.recorder.class(pool.len());
         self.pool = Some(pool);
         self.own = class.this_class;
@@ -290,30 +299,15 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         let ordinal = self.chunk.classes.len() as u32;
         for &index in pool.naming() {
             match pool.tag(index) {
-                Some(Tag::Class) => {
-                    let name = pool.class_name(index).and_then(descriptor::element_class);
-                    let Some((id, kind)) = name.and_then(|name| self.chunk.outside_base(name)) else {
-                        self.set(index, false);
-                        continue;
-                    };
-                    self.set(index, kind == Kind::Watched);
-                    self.chunk.space.types.push(id);
-                    if kind == Kind::Other
-                        && let Some(seen @ false) = self.chunk.seen_named.get_mut(id.0 as usize)
-                    {
-                        *seen = true;
-                        self.chunk.named.push((id, ordinal));
-                    }
-                }
+                Some(Tag::Class) => self.class_of_pool(index, ordinal),
                 Some(Tag::String) => self.text(index),
                 _ => {}
             }
         }
-        let name = |chunk: &mut Chunk, index: u16| Some(chunk.name(pool.class_name(index)?).0);
-        self.head = name(&mut self.chunk, class.this_class).map(|own| Summary {
+        self.head = self.plain_name(class.this_class).map(|own| Summary {
             name: own,
-            superclass: name(&mut self.chunk, class.super_class),
-            interfaces: class.interfaces.iter().filter_map(|index| name(&mut self.chunk, index)).collect(),
+            superclass: self.plain_name(class.super_class),
+            interfaces: class.interfaces.iter().filter_map(|index| self.plain_name(index)).collect(),
             access: class.access,
             major: class.major,
             minor: class.minor,
@@ -341,7 +335,12 @@ impl<'a> Visitor<'a> for Summariser<'a> {
     }
 
     fn code(&mut self, code: &Code<'a>) -> bool {
-        self.guards = self.pool.map(|pool| Guards::of(pool, code));
+        // Most code has no handlers at all, and `None` says as much as guards that protect nothing.
+        self.guards = self
+            .pool
+            .filter(|_| !code.handlers.is_empty())
+            .map(|pool| Guards::of(pool, code))
+            .filter(|guards| !guards.is_empty());
         true
     }
 
@@ -366,8 +365,7 @@ impl<'a> Visitor<'a> for Summariser<'a> {
     fn signature(&mut self, at: Position, text: u16) {
         let Some(text) = self.pool.and_then(|pool| pool.utf8(text)).filter(|text| can_ask(text)) else { return };
         for name in signature::classes(text) {
-            let (id, kind) = self.chunk.name(&name);
-            if kind == Kind::Watched {
+            if let Some((id, Kind::Watched)) = self.chunk.outside_base(&name) {
                 self.keep(id, MentionKind::At(at), None);
             }
         }
@@ -385,13 +383,17 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         if let Some(step) = step {
             self.member_step(step, reference, pc);
         }
-        if opcode == opcode::INVOKEVIRTUAL {
-            self.polymorphic(reference, pc);
-        }
         match self.slot(reference) {
             Slot::Idle => return,
             Slot::Unseen if step.is_none() || step == Some(Do::StaticField) => self.field_type(reference),
+            Slot::Unseen => self.look_for_handle(reference),
             _ => {}
+        }
+        if self.slot(reference) == Slot::Polymorphic {
+            if opcode == opcode::INVOKEVIRTUAL {
+                self.polymorphic(reference, pc);
+            }
+            return;
         }
         // The descriptor is left alone: using a member loads none of the types in it (JVMS §5.4.3.2, §5.4.3.3); what
         // the verifier makes of it is the verifier's to say.
@@ -420,7 +422,8 @@ impl<'a> Visitor<'a> for Summariser<'a> {
     }
 
     fn load_string(&mut self, pc: u32, string: u16) {
-        if let Some(at) = self.chunk.space.texts.iter().position(|&(index, ..)| index == string)
+        if self.slot(string) == Slot::Watched
+            && let Some(at) = self.chunk.space.texts.iter().position(|&(index, ..)| index == string)
             && let Some((_, target, told)) = self.chunk.space.texts.get_mut(at)
         {
             *told = true;
@@ -443,8 +446,7 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         }
         if let Some(pool) = self.pool {
             constant_names(pool, constant, |name| {
-                let (id, kind) = self.chunk.name(name);
-                if kind == Kind::Watched {
+                if let Some((id, Kind::Watched)) = self.chunk.outside_base(name) {
                     self.keep(id, MentionKind::At(Position::LoadConstant), Some(pc));
                 }
             });
@@ -460,8 +462,7 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         for (constant, at) in parts {
             self.constant_step(constant, None);
             constant_names(pool, constant, |name| {
-                let (id, kind) = self.chunk.name(name);
-                if kind == Kind::Watched {
+                if let Some((id, Kind::Watched)) = self.chunk.outside_base(name) {
                     self.keep(id, MentionKind::At(at), None);
                 }
             });

@@ -10,9 +10,10 @@ use crate::program::Guard;
 use crate::program::code::Kind as Do;
 use crate::program::intern::NameId;
 use crate::program::recorder::Target;
-use crate::program::watch::{Kind, class_in_text, plainly_base};
+use crate::program::watch::{Kind, class_in_text};
 
 use super::Summariser;
+use super::known::{Form, Slot};
 
 impl Summariser<'_> {
     /// What a class constant makes run, at the instruction that has it.
@@ -43,8 +44,9 @@ impl Summariser<'_> {
 
     /// The reference for a class outside java.base.
     pub(super) fn class_reference(&mut self, index: u16) -> Option<u32> {
-        let name = self.pool?.class_name(index).and_then(descriptor::element_class)?;
-        self.type_reference(name)
+        let known = self.known(index);
+        (known.form.is_class() && known.kind != Kind::Base)
+            .then(|| self.chunk.recorder.reference(known.id, NameId::NONE))
     }
 
     /// The same by its name.
@@ -64,28 +66,35 @@ impl Summariser<'_> {
     pub(super) fn member_reference(&mut self, index: u16, step: Do) -> Option<u32> {
         let pool = self.pool?;
         let (owner, name_and_type) = pool.member_ref_indices(index)?;
-        let class = pool.class_name(owner)?;
-        let (name, text) = pool.name_and_type(name_and_type)?;
-        if class.first() == Some(&b'[') {
+        let known = self.known(owner);
+        if !matches!(known.form, Form::Class | Form::Handle) {
             return None;
         }
         let is_field = step == Do::StaticField;
-        let asked_for = if is_field {
-            needs::wants_field(class, name)
-        } else {
-            sinks::of(class, name, text).is_some() || needs::wants_call(class, name, text)
-        };
-        if !asked_for && (plainly_base(class) || is_field && owner == self.own) {
-            return None;
+        let mut class = known.id;
+        // The tables are asked only where they decide: of other classes every member is kept.
+        if known.kind == Kind::Base || is_field && owner == self.own {
+            let owner = pool.class_name(owner)?;
+            let (name, text) = pool.name_and_type(name_and_type)?;
+            let asked_for = if is_field {
+                needs::wants_field(owner, name)
+            } else {
+                sinks::of(owner, name, text).is_some() || needs::wants_call(owner, name, text)
+            };
+            if !asked_for {
+                return None;
+            }
+            if class == NameId::NONE {
+                class = self.chunk.name(owner).0;
+            }
         }
-        let (class, kind) = self.chunk.name(class);
-        if kind == Kind::Base && !asked_for {
-            return None;
-        }
-        let known = self.chunk.space.members.get(usize::from(name_and_type)).copied().flatten();
-        let member = known.unwrap_or_else(|| self.chunk.member(name, text));
-        if let Some(slot) = self.chunk.space.members.get_mut(usize::from(name_and_type)) {
-            *slot = Some(member);
+        // A malformed reference may lead to a constant of another kind, of which something else is known.
+        pool.name_and_type_indices(name_and_type)?;
+        let mut member = self.known(name_and_type).id;
+        if member == NameId::NONE {
+            let (name, text) = pool.name_and_type(name_and_type)?;
+            member = self.chunk.member(name, text);
+            self.know(name_and_type, |known| known.id = member);
         }
         Some(self.chunk.recorder.reference(class, member))
     }
@@ -95,14 +104,7 @@ impl Summariser<'_> {
         let Some(pool) = self.pool else { return };
         let (step, number) = match pool.tag(index) {
             Some(Tag::Class) => (Do::ClassLiteral, self.class_reference(index)),
-            Some(Tag::String) => {
-                let wanted = pool.string(index).filter(|text| needs::wants_text(text));
-                let number = wanted.map(|text| {
-                    let text = self.chunk.texts.intern(text);
-                    self.chunk.recorder.reference(NameId::NONE, text)
-                });
-                (Do::Text, number)
-            }
+            Some(Tag::String) => (Do::Text, self.wanted_text(index)),
             Some(Tag::MethodHandle) => {
                 let Some((kind, member)) = pool.method_handle(index) else { return };
                 // JVMS table 5.4.3.5-A
@@ -157,17 +159,19 @@ impl Summariser<'_> {
         }
     }
 
-    /// A signature-polymorphic method (JVMS §2.9.3): its descriptor is made into a method type, which loads what it names.
-    pub(super) fn polymorphic(&mut self, reference: u16, pc: u32) {
-        let Some(pool) = self.pool else { return };
-        let Some((owner, name_and_type)) = pool.member_ref_indices(reference) else { return };
-        let is_handle = |name: &[u8]| {
-            name.strip_prefix(b"java/lang/invoke/").is_some_and(|name| matches!(name, b"MethodHandle" | b"VarHandle"))
-        };
-        if !pool.class_name(owner).is_some_and(is_handle) {
-            return;
+    /// Finds out whether a call is one of a signature-polymorphic method (JVMS §2.9.3).
+    pub(super) fn look_for_handle(&mut self, reference: u16) {
+        let owner = self.pool.and_then(|pool| pool.member_ref_indices(reference)).map(|(owner, _)| owner);
+        if owner.is_some_and(|owner| self.known(owner).form == Form::Handle) {
+            self.know(reference, |known| known.slot = Slot::Polymorphic);
         }
-        if let Some((_, text)) = pool.name_and_type_indices(name_and_type) {
+    }
+
+    /// Such a call: its descriptor is made into a method type, which loads what it names.
+    pub(super) fn polymorphic(&mut self, reference: u16, pc: u32) {
+        let name_and_type =
+            self.pool.and_then(|pool| pool.name_and_type_indices(pool.member_ref_indices(reference)?.1));
+        if let Some((_, text)) = name_and_type {
             self.types_of(text);
             self.descriptor_text(text, Position::CallSiteDescriptor, Some(pc));
         }
@@ -187,6 +191,26 @@ impl Summariser<'_> {
         }
     }
 
+    /// The reference for a string constant that the table of needs asks for.
+    fn wanted_text(&mut self, index: u16) -> Option<u32> {
+        let known = self.known(index);
+        match known.form {
+            Form::Idle => return None,
+            Form::Text => return Some(known.id.0),
+            _ => {}
+        }
+        let wanted = self.pool.and_then(|pool| pool.string(index)).filter(|text| needs::wants_text(text));
+        let number = wanted.map(|text| {
+            let text = self.chunk.texts.intern(text);
+            self.chunk.recorder.reference(NameId::NONE, text)
+        });
+        self.know(index, |known| match number {
+            Some(number) => (known.form, known.id) = (Form::Text, NameId(number)),
+            None => known.form = Form::Idle,
+        });
+        number
+    }
+
     /// Finds out what a string constant may ask for.
     pub(super) fn text(&mut self, index: u16) {
         let Some(text) = self.pool.and_then(|pool| pool.string(index)) else { return };
@@ -194,6 +218,7 @@ impl Summariser<'_> {
             let (id, kind) = self.chunk.name(&name);
             if kind == Kind::Watched {
                 self.chunk.space.texts.push((index, id, false));
+                self.set(index, true);
             }
             let number = self.chunk.recorder.reference(id, NameId::NONE);
             self.chunk.recorder.set(index, Target::Reference(number));
