@@ -142,7 +142,8 @@ fn parts(weighing: &Weighing, page: &mut Page<'_>) -> io::Result<()> {
 }
 
 fn uncertain(weighing: &Weighing, page: &mut Page<'_>) -> io::Result<()> {
-    if weighing.uncertain.is_empty() {
+    // Who asks by archive is told of the same modules there, with what else would go.
+    if weighing.uncertain.is_empty() || weighing.responsibility.is_some() {
         return Ok(());
     }
     page.gap()?;
