@@ -116,6 +116,13 @@ impl Entry {
 }
 
 impl Archive {
+    /// Says that its file has been read, and that little of it will be asked for again.
+    pub(crate) fn release(&self) {
+        if let (None, Store::Bytes(bytes)) = (self.parent, &self.store) {
+            bytes.release();
+        }
+    }
+
     /// A place on the class path of the same name where nothing is.
     #[must_use]
     pub fn vacated(&self) -> Archive {

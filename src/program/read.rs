@@ -40,6 +40,7 @@ impl Program {
                 progress.advance(work.bytes);
             },
         );
+        archives.iter().for_each(Archive::release);
         merging.finish(archives, findings)
     }
 }
