@@ -3,12 +3,12 @@
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::FxHashMap;
 
-use crate::archive::{Archive, Kind};
+use crate::archive::{Archive, ArchiveId, Kind};
 use crate::names::{Locator, binary_name, decode_mutf8};
 use crate::plan::Plan;
-use crate::platform::{Catalogue, ModuleId, Presence, Source};
+use crate::platform::{Catalogue, ModuleId, Source};
 use crate::program::MethodKind;
 use crate::report::AGENT;
 use crate::report::layout::grouped;
@@ -121,15 +121,17 @@ fn inputs(plan: &Plan, analysis: &Analysis) -> Vec<InputRow> {
 }
 
 fn listed(plan: &Plan, analysis: &Analysis) -> Vec<ListedRow> {
-    let of_program: FxHashSet<&str> = analysis.entry_points.listed.iter().map(|entry| &*entry.class).collect();
+    let of_program = analysis.entry_points.listed_classes();
     let row = |path: &PathBuf| {
         let path = path.to_string_lossy().into_owned();
         let mut row = ListedRow { path, of_program: 0, of_platform: 0, unknown: 0 };
         for one in analysis.listed.iter().filter(|one| *one.file == *row.path) {
-            let counter = match analysis.catalogue.presence(one.class.as_bytes()) {
-                _ if of_program.contains(&*one.class) => &mut row.of_program,
-                Presence::Present(_) | Presence::Unknown(_) => &mut row.of_platform,
-                Presence::Absent(_) | Presence::NoPackage => &mut row.unknown,
+            let counter = if of_program.contains(&*one.class) {
+                &mut row.of_program
+            } else if analysis.catalogue.presence(one.class.as_bytes()).holder().is_some() {
+                &mut row.of_platform
+            } else {
+                &mut row.unknown
             };
             *counter += 1;
         }
@@ -319,14 +321,10 @@ pub(super) fn module_weight(scales: &Scales, catalogue: &Catalogue, id: ModuleId
 /// Evidence to rows: one row per archive and kind, the first place standing for all, strongest first.
 pub(super) fn evidence_rows(analysis: &Analysis, evidence: &[&Evidence], limit: usize) -> (Vec<EvidenceRow>, usize) {
     let mut rows: Vec<EvidenceRow> = Vec::new();
-    let mut places: FxHashMap<(u32, verdict::EvidenceKind), Option<usize>> = FxHashMap::default();
+    let mut places: FxHashMap<(Option<ArchiveId>, verdict::EvidenceKind), Option<usize>> = FxHashMap::default();
     let mut omitted = 0;
     for evidence in evidence {
-        let archive = match &evidence.place {
-            Place::Class(class, _) => analysis.program.class(*class).map_or(u32::MAX, |class| class.archive.0),
-            Place::Resource(archive, _) => archive.0,
-            Place::Launch | Place::Purpose(_) | Place::List(_) | Place::Log(_) => u32::MAX,
-        };
+        let archive = evidence.place.archive(&analysis.program);
         match places.get(&(archive, evidence.kind)) {
             Some(&Some(at)) => {
                 if let Some(row) = rows.get_mut(at) {

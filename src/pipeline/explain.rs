@@ -175,13 +175,8 @@ fn to_go(analysis: &Analysis, id: ModuleId, row: &ModuleRow, chains: &[Vec<Strin
 fn places(analysis: &Analysis, evidence: &[Evidence], standing: Standing) -> String {
     let mut archives: BTreeMap<u32, usize> = BTreeMap::new();
     for evidence in evidence.iter().filter(|evidence| of_evidence(evidence.standing) == standing) {
-        let archive = match &evidence.place {
-            Place::Class(class, _) => analysis.program.class(*class).map(|class| class.archive.0),
-            Place::Resource(archive, _) => Some(archive.0),
-            Place::Launch | Place::Purpose(_) | Place::List(_) | Place::Log(_) => None,
-        };
-        if let Some(archive) = archive {
-            *archives.entry(archive).or_default() += 1;
+        if let Some(archive) = evidence.place.archive(&analysis.program) {
+            *archives.entry(archive.0).or_default() += 1;
         }
     }
     let all: usize = archives.values().sum();

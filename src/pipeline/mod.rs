@@ -20,8 +20,6 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicUsize;
 use std::time::{Duration, Instant};
 
-use rustc_hash::FxHashSet;
-
 use crate::archive;
 use crate::diag::Findings;
 use crate::error::Error;
@@ -263,7 +261,7 @@ fn judge(
     let said =
         Said { inputs: &plan.inputs, entries: &plan.entries, agents, properties: &plan.launch.properties, listed };
     let entry_points = program::entry_points(program, &view, &resources.names, said, whole, findings)?;
-    let known: FxHashSet<&str> = entry_points.listed.iter().map(|entry| &*entry.class).collect();
+    let known = entry_points.listed_classes();
     let foreign: Vec<Listed> = listed.iter().filter(|one| !known.contains(&*one.class)).cloned().collect();
     let own = program::own_classes(program, &view);
     let start = Start { entry_points: &entry_points, resources: &resources, own: &own };

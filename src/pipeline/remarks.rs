@@ -51,7 +51,7 @@ pub(super) fn missing(analysis: &Analysis) -> (Vec<MissingRow>, usize) {
 pub(super) fn unknown_names(catalogue: &Catalogue, listed: &[Listed], findings: &mut Findings) {
     for one in listed {
         let name = one.class.as_bytes();
-        if matches!(catalogue.presence(name), Presence::Present(_) | Presence::Unknown(_)) {
+        if catalogue.presence(name).holder().is_some() {
             continue;
         }
         findings.add(Code::UnknownName, || {

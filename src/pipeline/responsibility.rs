@@ -17,7 +17,7 @@ use crate::program::{self, Program};
 use crate::progress::{Progress, Silent, Stage};
 use crate::report::responsibility::{ArchiveRow, CostRow, Responsibility, Share};
 use crate::responsibility::{self, Removal};
-use crate::verdict::{Place, Standing};
+use crate::verdict::Standing;
 
 use super::{Analysis, Clock, Ground, judge};
 
@@ -122,12 +122,7 @@ fn counting(plan: &Plan, analysis: &Analysis) -> Vec<bool> {
     }
     for (id, _) in judgement.standings() {
         for evidence in judgement.evidence(id).iter().filter(|evidence| plan.policy.keeps(evidence.standing)) {
-            let archive = match &evidence.place {
-                Place::Class(class, _) => program.class(*class).map(|class| class.archive),
-                Place::Resource(archive, _) => Some(*archive),
-                Place::Launch | Place::Purpose(_) | Place::List(_) | Place::Log(_) => None,
-            };
-            archive.into_iter().for_each(&mut mark);
+            evidence.place.archive(program).into_iter().for_each(&mut mark);
         }
     }
     // What says where the program starts, and what kind of program it is.

@@ -147,6 +147,16 @@ pub enum Presence {
     NoPackage,
 }
 
+impl Presence {
+    /// The module that has the type; also where nothing is known against it.
+    pub fn holder(self) -> Option<ModuleId> {
+        match self {
+            Presence::Present(module) | Presence::Unknown(module) => Some(module),
+            Presence::Absent(_) | Presence::NoPackage => None,
+        }
+    }
+}
+
 /// One Java release as modules.
 pub struct Catalogue {
     /// Feature release: 17.

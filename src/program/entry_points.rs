@@ -13,7 +13,7 @@ use crate::error::Error;
 use crate::names::{Locator, binary_name};
 
 use super::listed::Listed;
-use super::own_part::{OwnPart, own_part};
+use super::own_part::{OwnPart, own_classes};
 use super::{NameId, Program, ResourceKind, ResourceName, View};
 
 /// A class at which the JVM or a container starts running the program.
@@ -44,6 +44,11 @@ impl EntryPoints {
     /// Those started, then those called, then those listed.
     pub fn all(&self) -> impl Iterator<Item = &EntryPoint> {
         self.started.iter().chain(&self.called).chain(&self.listed)
+    }
+
+    /// The classes of those listed.
+    pub fn listed_classes(&self) -> FxHashSet<&str> {
+        self.listed.iter().map(|entry| &*entry.class).collect()
     }
 
     /// The position in [`EntryPoints::all`] behind which the listed ones stand.
@@ -151,12 +156,9 @@ pub fn entry_points(
         found.called.push(EntryPoint { class: name.name.to_string(), reason });
     }
     // Classes, not archives: what somebody would look through may be shadowed by what stands before it.
-    let archives = (0..program.archives.len() as u32).map(ArchiveId);
-    let scanned: Vec<bool> = archives.map(|id| own_part(program, id) == Some(OwnPart::Scanned)).collect();
-    let mut classes = view.classes.iter().filter_map(|&id| scanned.get(program.class(id)?.archive.0 as usize));
-    let is_scanned = classes.any(|&scanned| scanned);
+    let is_scanned = || own_classes(program, view).iter().any(|(_, part)| *part == OwnPart::Scanned);
     found.library = match whole {
-        None => found.started.is_empty() && found.called.is_empty() && !is_scanned,
+        None => found.started.is_empty() && found.called.is_empty() && !is_scanned(),
         Some(whole) => whole.library,
     };
     let of_program = said.listed.iter().filter(|listed| has(&listed.class));

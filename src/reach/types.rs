@@ -12,7 +12,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use crate::archive::{Kind, Scope};
 use crate::classfile::Position;
 use crate::names::package_of;
-use crate::platform::{Catalogue, Presence, last_release_with};
+use crate::platform::{Catalogue, last_release_with};
 use crate::program::{Class, ClassId, MentionKind, Method, MethodId, MethodKind, NameId, Program, View};
 
 /// Supertypes looked at for one class; what is beyond it counts as absent. Real classes stay below three hundred.
@@ -108,8 +108,7 @@ impl<'p> Types<'p> {
 
     /// Whether the platform has a type, or had it in another release.
     pub fn on_platform(&self, name: &[u8]) -> bool {
-        matches!(self.catalogue.presence(name), Presence::Present(_) | Presence::Unknown(_))
-            || last_release_with(name).is_some()
+        self.catalogue.presence(name).holder().is_some() || last_release_with(name).is_some()
     }
 
     /// Superclass first.
@@ -266,8 +265,7 @@ impl<'p> Types<'p> {
         let mut caught = mentions.iter().filter(|mention| mention.position == MentionKind::At(Position::Catch));
         caught.all(|mention| {
             let presence = self.catalogue.presence(self.program.names.name(mention.target));
-            matches!(presence, Presence::Present(_) | Presence::Unknown(_))
-                || self.find(scope, mention.target).is_some()
+            presence.holder().is_some() || self.find(scope, mention.target).is_some()
         })
     }
 

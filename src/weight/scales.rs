@@ -103,8 +103,8 @@ impl Scales {
         })
     }
 
-    /// Bytes of an image of these modules, which must be sorted and closed under `requires`, as the linker makes it when no option
-    /// is given.
+    /// Bytes of an image of these modules, which must be sorted and closed under `requires`, as the linker makes it when no
+    /// option is given.
     pub fn total(&self, catalogue: &Catalogue, selected: impl IntoIterator<Item = ModuleId>) -> Total {
         let mut known = Vec::new();
         let mut unknown = Vec::new();
@@ -130,7 +130,8 @@ impl Scales {
         image::part(self.figures()?, catalogue, id, options)
     }
 
-    /// Bytes of an image of these modules, sorted and closed as above, with these options; `None` where the figures do not tell.
+    /// Bytes of an image of these modules, sorted and closed as above, with these options; `None` where the figures do not
+    /// tell.
     pub fn image(&self, catalogue: &Catalogue, selection: &[ModuleId], options: &ImageOptions) -> Option<ImageBytes> {
         image::weigh(self.figures()?, catalogue, &self.graph, selection, options)
     }

@@ -12,7 +12,7 @@ use crate::archive::ArchiveId;
 use crate::classfile::{Position, Stage};
 use crate::flow::sinks::Purpose;
 use crate::needs::{self, Answer, Launch};
-use crate::platform::{Catalogue, ModuleId, Presence, last_release_with};
+use crate::platform::{Catalogue, ModuleId, last_release_with};
 use crate::program::{
     ClassId, Listed, MentionKind, MethodId, NameId, Program, ResourceKind, ResourceName, View, own_part,
 };
@@ -158,6 +158,17 @@ pub enum Place {
     List(Arc<str>),
     /// In a class-load log, by its path.
     Log(Arc<str>),
+}
+
+impl Place {
+    /// The archive that it is in; none for what the user says and for logs.
+    pub fn archive(&self, program: &Program) -> Option<ArchiveId> {
+        match self {
+            Place::Class(class, _) => program.class(*class).map(|class| class.archive),
+            Place::Resource(archive, _) => Some(*archive),
+            Place::Launch | Place::Purpose(_) | Place::List(_) | Place::Log(_) => None,
+        }
+    }
 }
 
 /// One reason why a module is asked for.
@@ -363,10 +374,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
         let found = if resource.is_module {
             catalogue.module(&resource.name)
         } else {
-            match catalogue.presence(resource.name.as_bytes()) {
-                Presence::Present(module) | Presence::Unknown(module) => Some(module),
-                Presence::Absent(_) | Presence::NoPackage => None,
-            }
+            catalogue.presence(resource.name.as_bytes()).holder()
         };
         if let Some(module) = found.filter(|&module| !catalogue.is_base(module))
             && let Some(list) = evidence.get_mut(usize::from(module.0))
@@ -417,10 +425,10 @@ pub fn judge(case: &Case<'_>) -> Judgement {
 }
 
 fn meaning(catalogue: &Catalogue, name: &[u8]) -> Meaning {
-    match catalogue.presence(name) {
-        Presence::Present(module) | Presence::Unknown(module) if !catalogue.is_base(module) => Meaning::Module(module),
-        Presence::Present(_) | Presence::Unknown(_) => Meaning::Nothing,
-        Presence::Absent(_) | Presence::NoPackage => match last_release_with(name) {
+    match catalogue.presence(name).holder() {
+        Some(module) if !catalogue.is_base(module) => Meaning::Module(module),
+        Some(_) => Meaning::Nothing,
+        None => match last_release_with(name) {
             Some((last, module)) if last < catalogue.release => Meaning::Removed(module, last),
             _ => Meaning::Nothing,
         },

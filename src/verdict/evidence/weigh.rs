@@ -9,7 +9,7 @@ use crate::archive::Archive;
 use crate::classfile::{Position, Stage};
 use crate::flow::sinks::Purpose;
 use crate::needs::{self, Asked, Launch, Sure, Where};
-use crate::platform::{Catalogue, ModuleId, Presence};
+use crate::platform::{Catalogue, ModuleId};
 use crate::program::{ClassId, Guard, Listed, Mention, MentionKind, MethodId, MethodKind, Program};
 use crate::reach::lookups::LookUp;
 use crate::reach::{Level, Reach, Reached};
@@ -221,11 +221,9 @@ pub(super) fn wanted(purposes: &[&'static needs::Purpose], catalogue: &Catalogue
 
 /// A class that the user lists and that the program does not bring itself.
 pub(super) fn named(listed: &Listed, catalogue: &Catalogue, evidence: &mut [Vec<Evidence>]) {
-    let found = match catalogue.presence(listed.class.as_bytes()) {
-        Presence::Present(module) | Presence::Unknown(module) if !catalogue.is_base(module) => Some(module),
-        _ => None,
-    };
-    if let Some(list) = found.and_then(|module| evidence.get_mut(usize::from(module.0))) {
+    if let Meaning::Module(module) = meaning(catalogue, listed.class.as_bytes())
+        && let Some(list) = evidence.get_mut(usize::from(module.0))
+    {
         list.push(Evidence {
             target: listed.class.clone(),
             kind: EvidenceKind::Listed,

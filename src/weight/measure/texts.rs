@@ -69,22 +69,15 @@ impl Texts {
         let is_own = |text: &[u8]| base.is_none_or(|base| base.of(text) == 0);
         let in_index = |text: &[u8]| names.iter().any(|index| index.has(text));
         // As they are laid out: the frequent ones first, and those that occur once in the order of classes.
-        let mut frequent: Vec<(u32, Box<[u8]>)> = Vec::new();
-        let mut once: Vec<u8> = Vec::new();
+        let mut laid_out: Vec<(u32, Box<[u8]>)> = Vec::new();
         let mut place = |text: &[u8]| {
+            let frequency = frequency(text);
             if !left.contains(text) {
                 left.insert(text.into());
                 if is_own(text) && !in_index(text) {
-                    let frequency = frequency(text);
-                    if frequency > 1 {
-                        frequent.push((frequency, text.into()));
-                    } else {
-                        once.extend_from_slice(text);
-                        once.push(0);
-                    }
+                    laid_out.push((frequency.max(1), text.into()));
                 }
             }
-            let frequency = frequency(text);
             if frequency <= 1 {
                 singles += 1;
             }
@@ -107,13 +100,9 @@ impl Texts {
         }
         stored.singles = singles;
         if stored.gzip.is_some() {
-            frequent.sort_by_key(|(frequency, _)| std::cmp::Reverse(*frequency));
-            let mut table_stream: Vec<u8> = Vec::new();
-            for (_, text) in &frequent {
-                table_stream.extend_from_slice(text);
-                table_stream.push(0);
-            }
-            table_stream.append(&mut once);
+            laid_out.sort_by_key(|(frequency, _)| std::cmp::Reverse(*frequency));
+            let table_stream: Vec<u8> =
+                laid_out.iter().flat_map(|(_, text)| text.iter().chain(&[0])).copied().collect();
             let (gzip, zstd) = compressed(&table_stream).map_err(|error| error.to_string())?;
             // Texts that only debug data had are in the table too, if others have them.
             let of_all = |packed: u64| (packed * stored.texts).checked_div(table_stream.len() as u64).unwrap_or(0);
