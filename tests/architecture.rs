@@ -37,9 +37,11 @@ const STAGES: [&str; 17] = [
 const COMMON: [&str; 5] = ["names", "diag", "error", "limits", "progress"];
 
 /// What each may see beyond the rule above, with the reason.
-const FURTHER: [(&str, &str); 1] = [
+const FURTHER: [(&str, &str); 2] = [
     // The verdict and the answer speak of the same standings.
     ("verdict", "report"),
+    // The page weighs by the weights' own numbers, and nothing is said of them that needs other words.
+    ("report", "weight"),
 ];
 
 /// What a stage must not see although it stands before it.

@@ -3,14 +3,15 @@
 use crate::plan::Plan;
 use crate::platform::ModuleId;
 use crate::report::Standing;
-use crate::report::dossier::{Dossier, ModuleWitnesses, Part};
+use crate::report::dossier::{Dossier, ImageOptionRow, ModuleWitnesses, Part};
+use crate::weight::ImageOptions;
 
 use super::Analysis;
 use super::assemble::{FOR_ALL, asked, module_weight, of_evidence, report};
 use super::explain::witnesses;
 use super::launch;
 use super::path::Tracer;
-use super::weigh;
+use super::{purposes, weigh};
 
 /// Paths to one module, and of them those of each standing but the strongest.
 const WITNESSES: (usize, usize) = (4, 1);
@@ -19,18 +20,13 @@ const WITNESSES: (usize, usize) = (4, 1);
 pub(super) fn dossier(plan: &Plan, analysis: &Analysis) -> Dossier {
     let Analysis { catalogue, graph, judgement, scales, selection, .. } = analysis;
     let ids = || (0..catalogue.modules.len() as u16).map(ModuleId);
-    // Startup archives do not follow from the modules one by one.
-    let images: Vec<_> = match scales.total(catalogue, selection.modules.iter().copied()).exact() {
+    let zip_levels = weigh::zip_levels(scales);
+    let usual = weigh::usual(zip_levels);
+    let options: Vec<ImageOptions> = usual.iter().map(|candidate| candidate.options.clone()).collect();
+    let images = match scales.total(catalogue, selection.modules.iter().copied()).exact() {
         Some(_) => weigh::images(scales, catalogue, &selection.modules),
         None => Vec::new(),
     };
-    let images: Vec<_> = images.into_iter().filter(|(candidate, _)| !candidate.options.startup_archive).collect();
-    let parts_of_images = |id: ModuleId| {
-        let part = |(candidate, _): &(weigh::Candidate, _)| scales.part(catalogue, id, &candidate.options);
-        let part = |image| part(image).map(|part| (part.disk, part.layer.map(|layer| (layer.gzip, layer.zstd))));
-        images.iter().map(part).collect()
-    };
-    let zip_levels = weigh::zip_levels(scales);
     let part = |id: ModuleId| Part {
         name: catalogue.name(id).to_owned(),
         standing: match judgement.standing(id) {
@@ -43,7 +39,6 @@ pub(super) fn dossier(plan: &Plan, analysis: &Analysis) -> Dossier {
         binds: graph.bound_by(id).into_iter().map(|id| catalogue.name(id).to_owned()).collect(),
         name_at_launch: launch::to_be_named(plan, analysis, id),
         bytes: module_weight(scales, catalogue, id),
-        images: parts_of_images(id),
     };
     let tracer = Tracer::new(analysis);
     // Every class leads to java.base, and nobody asks why.
@@ -68,8 +63,17 @@ pub(super) fn dossier(plan: &Plan, analysis: &Analysis) -> Dossier {
         parts: ids().map(part).collect(),
         witnesses: asked.map(paths).collect(),
         said: plan.said.clone(),
-        images: images.iter().map(|(candidate, image)| weigh::row(candidate, image, zip_levels)).collect(),
+        images: usual
+            .iter()
+            .map(|candidate| ImageOptionRow {
+                label: candidate.label.to_owned(),
+                arguments: candidate.options.arguments(zip_levels),
+            })
+            .collect(),
+        // Whatever else the figures tell, the page starts from the image without options.
+        model: scales.model(catalogue, &options).filter(|model| matches!(model.images.first(), Some(Some(_)))),
         advice: weigh::advice(&images, zip_levels),
+        otherwise: purposes::otherwise(plan, analysis),
         with: sorted(&plan.with),
         without: sorted(&plan.without),
         not_linkable: catalogue.not_linkable().map(|id| catalogue.name(id).to_owned()),

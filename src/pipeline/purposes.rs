@@ -5,9 +5,11 @@ use crate::needs::{self, Purpose};
 use crate::plan::Plan;
 use crate::platform::ModuleId;
 use crate::report::PurposeRow;
-use crate::verdict::EvidenceKind;
+use crate::report::dossier::OtherwiseRow;
+use crate::verdict::{Evidence, EvidenceKind, Place, Standing};
 
 use super::Analysis;
+use super::assemble::of_evidence;
 
 /// The purposes that the plan names.
 ///
@@ -53,11 +55,30 @@ pub(super) fn rows(plan: &Plan, analysis: &Analysis) -> Vec<PurposeRow> {
 
 /// Whether something else than one purpose makes a module a root.
 fn is_kept_otherwise(plan: &Plan, analysis: &Analysis, id: ModuleId, purpose: &str) -> bool {
-    let other = |evidence: &crate::verdict::Evidence| {
-        let same =
-            evidence.kind == EvidenceKind::Purpose && evidence.place == crate::verdict::Place::Purpose(purpose.into());
-        !same && plan.policy.keeps(evidence.standing)
-    };
     let name = analysis.catalogue.name(id);
-    plan.with.iter().any(|with| with == name) || analysis.judgement.evidence(id).iter().any(other)
+    plan.with.iter().any(|with| with == name)
+        || standing_otherwise(analysis, id, purpose).is_some_and(|standing| plan.policy.keeps(standing))
+}
+
+/// What evidence for a module beside one purpose adds up to.
+fn standing_otherwise(analysis: &Analysis, id: ModuleId, purpose: &str) -> Option<Standing> {
+    let other = |evidence: &&Evidence| {
+        evidence.kind != EvidenceKind::Purpose || evidence.place != Place::Purpose(purpose.into())
+    };
+    // The strongest comes first in their order.
+    analysis.judgement.evidence(id).iter().filter(other).map(|evidence| evidence.standing).min()
+}
+
+/// The same for every module of the purposes that the plan names.
+pub(super) fn otherwise(plan: &Plan, analysis: &Analysis) -> Vec<OtherwiseRow> {
+    let chosen = needs::purposes().iter().filter(|purpose| plan.purposes.iter().any(|id| **id == *purpose.id));
+    chosen
+        .flat_map(|purpose| {
+            purpose.modules(&analysis.catalogue).into_iter().map(|id| OtherwiseRow {
+                purpose: &purpose.id,
+                module: analysis.catalogue.name(id).to_owned(),
+                standing: standing_otherwise(analysis, id, &purpose.id).map(of_evidence),
+            })
+        })
+        .collect()
 }

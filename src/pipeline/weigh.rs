@@ -19,7 +19,7 @@ use crate::weight::{Compression, Form, ImageBytes, ImageOptions, Scales};
 
 /// What an image comes to under some options.
 pub(super) struct Candidate {
-    label: &'static str,
+    pub(super) label: &'static str,
     pub(super) options: ImageOptions,
     given: bool,
 }
@@ -139,7 +139,7 @@ pub(super) fn images(scales: &Scales, catalogue: &Catalogue, selection: &[Module
 }
 
 /// The options that are weighed for everybody.
-fn usual(zip_levels: bool) -> Vec<Candidate> {
+pub(super) fn usual(zip_levels: bool) -> Vec<Candidate> {
     let quiet = ImageOptions { no_headers: true, no_man_pages: true, ..ImageOptions::default() };
     let plain = ImageOptions::default();
     let form = |stripped, compression, rest: &ImageOptions| ImageOptions {
@@ -164,7 +164,7 @@ fn usual(zip_levels: bool) -> Vec<Candidate> {
     all.into_iter().map(|(label, options)| Candidate { label, options, given: false }).collect()
 }
 
-pub(super) fn row(candidate: &Candidate, image: &ImageBytes, zip_levels: bool) -> ImageRow {
+fn row(candidate: &Candidate, image: &ImageBytes, zip_levels: bool) -> ImageRow {
     ImageRow {
         label: candidate.label.to_owned(),
         arguments: candidate.options.arguments(zip_levels),

@@ -2,8 +2,9 @@
 //!
 //! Values only, filled by the pipeline like [`Report`]. The type to read is [`Dossier`].
 
-use super::weighing::ImageRow;
 use super::{Report, Standing, Witness};
+
+pub use crate::weight::model::{self, Model};
 
 /// A scan with all that can be looked up and tried out in it.
 #[derive(Clone, Debug)]
@@ -16,10 +17,14 @@ pub struct Dossier {
     pub witnesses: Vec<ModuleWitnesses>,
     /// Options of the command beside inputs, policy, `--with` and `--without`, word by word.
     pub said: Vec<String>,
-    /// The image of the list under options of the linker, the plain one first; empty where bytes are not known.
-    pub images: Vec<ImageRow>,
-    /// What they say, as sentences.
+    /// Options of the linker whose images can be weighed, one for each of the model's, none first.
+    pub images: Vec<ImageOptionRow>,
+    /// What any selection weighs by; `None` where bytes are not known.
+    pub model: Option<Model>,
+    /// What images of the list say, as sentences.
     pub advice: Vec<String>,
+    /// For each module of a purpose that was chosen, what asks for it beside that purpose.
+    pub otherwise: Vec<OtherwiseRow>,
     /// What the user asked for by `--with`, sorted.
     pub with: Vec<String>,
     /// What the user left out by `--without`, sorted.
@@ -28,8 +33,25 @@ pub struct Dossier {
     pub not_linkable: Option<String>,
 }
 
-/// Bytes on disk, and of the layers where those are known.
-pub type PartOfImage = (u64, Option<(u64, u64)>);
+/// Options of the linker.
+#[derive(Clone, Debug)]
+pub struct ImageOptionRow {
+    /// In words.
+    pub label: String,
+    /// What the linker takes for them.
+    pub arguments: Vec<String>,
+}
+
+/// A module that a chosen purpose keeps.
+#[derive(Clone, Debug)]
+pub struct OtherwiseRow {
+    /// `tls`.
+    pub purpose: &'static str,
+    /// One of its modules.
+    pub module: String,
+    /// What evidence beside that purpose adds up to; `None` where there is none.
+    pub standing: Option<Standing>,
+}
 
 /// A module of the platform, as far as selecting is concerned.
 #[derive(Clone, Debug)]
@@ -50,8 +72,6 @@ pub struct Part {
     pub name_at_launch: bool,
     /// Bytes of the module itself, where known.
     pub bytes: Option<super::ModuleWeight>,
-    /// What it adds to each of [`Dossier::images`], about: on disk, and to the layers by gzip and zstd.
-    pub images: Vec<Option<PartOfImage>>,
 }
 
 /// How the program comes to one module.

@@ -2,10 +2,12 @@
 //!
 //! `tests/schema.rs` takes this file in as well, so it names its types through `super`. First to read is [`report`].
 
-use super::dossier::{Dossier, ModuleWitnesses, Part};
+use super::dossier::model::{
+    self, Contents, Files, Held, Image, IndexWire, Layer, Model, Packed, Packing, Shared, Stored,
+};
+use super::dossier::{Dossier, ImageOptionRow, ModuleWitnesses, OtherwiseRow, Part};
 use super::responsibility::{ArchiveRow, CostRow, Responsibility, Share};
 use super::trial::{AccountRow, ListRow, Shown, TrialReport, TrialRow};
-use super::weighing::ImageRow;
 use super::{
     EntryPoint, EvidenceRow, Explanation, Finding, InputRow, LaunchRow, ListedRow, LogRow, MissingRow, ModuleRow,
     ModuleWeight, OpaqueRow, PlatformListing, PlatformModuleRow, PlatformRow, PurposeRow, RemovedRow, Report, Standing,
@@ -282,17 +284,50 @@ pub fn explanation() -> Explanation {
     }
 }
 
-fn image() -> ImageRow {
-    ImageRow {
-        label: "no options".into(),
-        arguments: vec!["--no-man-pages".into()],
-        given: false,
-        on_disk: 60_000_000,
-        modules_file: 40_000_000,
-        folders: vec![("lib", 19_000_000), ("legal", 1_000_000)],
-        startup_archive: None,
-        gzip: Some(20_000_000),
-        zstd: None,
+/// What these modules weigh by; one of them is not known in every form.
+fn model(parts: &[Part]) -> Model {
+    let plain = |part: &Part| part.bytes.map(|bytes| bytes.classes);
+    let held = |bytes| Stored { bytes, sizes: 900, gzip: Some(bytes / 3), zstd: Some(bytes / 4), ..Stored::default() };
+    let rows = |stored: &dyn Fn(u64) -> Option<Stored>| {
+        let row = |part: &Part| Some(Held { entries: 40, index: 3_000, stored: stored(plain(part)?)? });
+        parts.iter().map(row).collect()
+    };
+    let texts = Stored { texts: 9_000, texts_gzip: Some(3_000), texts_zstd: Some(3_100), ..held(7_000) };
+    let all: Vec<u16> = (0..parts.len() as u16).collect();
+    let together = |bytes| vec![Shared { modules: all.clone(), bytes }];
+    let layer = |bytes| Packed { bytes, layer: Some(Layer { gzip: bytes / 2, zstd: bytes / 2 }) };
+    let files = |bytes| Files { count: 2, bytes, gzip: bytes / 4, zstd: bytes / 5 };
+    Model {
+        modules: parts
+            .iter()
+            .map(|part| {
+                let plain = plain(part)?;
+                Some(model::Module { description: 12_345, is_root: part.starts, has_main_class: true, plain })
+            })
+            .collect(),
+        images: [(0, false), (1, false), (0, true)]
+            .map(|(contents, startup_archive)| Some(Image { contents, beside: 0, startup_archive, more: 0 }))
+            .to_vec(),
+        contents: vec![
+            Contents {
+                modules: rows(&|bytes| Some(held(bytes))),
+                texts: None,
+                packing: Packing { percent: 100, header: 0 },
+            },
+            Contents {
+                modules: rows(&|bytes| Some(texts).filter(|_| bytes > 1_000_000)),
+                texts: Some(together(800)),
+                packing: Packing { percent: 72, header: 29 },
+            },
+        ],
+        beside: vec![parts.iter().map(|part| Some(layer(part.bytes?.lib + part.bytes?.other))).collect()],
+        names: together(40),
+        packages: together(30),
+        notices: vec![(all.clone(), layer(20_000))],
+        index: IndexWire { bytes: 1_000_000, gzip: 400_000, zstd: 420_000 },
+        generated: model::Generated { class: 159_920, map: 528, map_with_default: 52, map_with_main: 68 },
+        release_file: 40,
+        startup: Some(model::Startup { listed: 40_000_000, least: files(24_000_000), most: files(25_000_000) }),
     }
 }
 
@@ -311,12 +346,6 @@ pub fn dossier() -> Dossier {
             binds: Vec::new(),
             name_at_launch: row.name_at_launch,
             bytes: row.weight,
-            images: row
-                .weight
-                .map(|weight| (weight.classes + weight.lib + weight.other, Some((900, 800))))
-                .into_iter()
-                .map(Some)
-                .collect(),
         })
         .collect();
     parts.push(Part {
@@ -328,8 +357,8 @@ pub fn dossier() -> Dossier {
         binds: vec!["java.base".into()],
         name_at_launch: false,
         bytes: None,
-        images: vec![None],
     });
+    let model = model(&parts);
     let paths = explanation().witnesses;
     let witnesses = vec![ModuleWitnesses { module: "java.sql".into(), paths, omitted: 5 }];
     let with = vec!["jdk.incubator.tide".into()];
@@ -338,8 +367,17 @@ pub fn dossier() -> Dossier {
         parts,
         witnesses,
         said: vec!["--entry".into(), "harbour.Main".into()],
-        images: vec![image()],
+        images: vec![
+            ImageOptionRow { label: "no options".into(), arguments: Vec::new() },
+            ImageOptionRow { label: "texts shared".into(), arguments: vec!["--compress=1".into()] },
+            ImageOptionRow { label: "with startup archives".into(), arguments: vec!["--generate-cds-archive".into()] },
+        ],
+        model: Some(model),
         advice: vec![format!("Smaller on disk, larger to pull. {HOSTILE}")],
+        otherwise: vec![
+            OtherwiseRow { purpose: "tls", module: "jdk.crypto.ec".into(), standing: Some(Standing::Tolerated) },
+            OtherwiseRow { purpose: "tls", module: "java.logging".into(), standing: None },
+        ],
         with,
         without: Vec::new(),
         not_linkable: Some("jdk.jlink".into()),

@@ -142,7 +142,7 @@ pub struct Locale {
 /// Bytes that each of several modules has, and an image of several of them has once.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Shared {
-    /// Indices in [`Figures::modules`], rising.
+    /// Indices in [`Figures::modules`], rising; in a [`super::Model`] places in the catalogue.
     pub modules: Vec<u16>,
     /// Counted in each of them.
     pub bytes: u64,

@@ -20,24 +20,28 @@ pub(super) struct Generated {
     pub(super) index: u64,
 }
 
-/// Bytes of a class that describes modules: without any module, and for each thing said.
+/// Tenths of bytes of a class that describes modules: without any module, and for each thing said.
 struct Cost {
-    class: f64,
-    module: f64,
-    package: f64,
-    package_text: f64,
-    target: f64,
-    uses: f64,
-    provider: f64,
+    class: u64,
+    module: u64,
+    package: u64,
+    package_text: u64,
+    target: u64,
+    uses: u64,
+    provider: u64,
 }
 
 const COST: Cost =
-    Cost { class: 15_992.0, module: 110.0, package: 14.7, package_text: 1.0, target: 31.8, uses: 81.0, provider: 65.4 };
+    Cost { class: 159_920, module: 1_100, package: 147, package_text: 10, target: 318, uses: 810, provider: 654 };
 
 /// Bytes of the map: by itself, with a class for the default, and for each module with a main class.
 const MAP: (u64, u64, u64) = (528, 52, 68);
 /// An entry in the index beside its name: `names::rows` counts the same.
 const ROW: u64 = 8 + 1 + 4 + 4 + 4 + 2 + 4;
+
+/// What the classes come to in tenths of bytes and bytes, for a [`super::Model`].
+pub(super) const SIZES: super::model::Generated =
+    super::model::Generated { class: COST.class, map: MAP.0, map_with_default: MAP.1, map_with_main: MAP.2 };
 
 /// The generated classes of an image of these modules, which are sorted.
 pub(super) fn classes(
@@ -83,25 +87,29 @@ fn module(catalogue: &Catalogue, id: ModuleId) -> Option<&Module> {
 
 /// Bytes of the class that describes these modules.
 fn described(catalogue: &Catalogue, modules: &[ModuleId]) -> u64 {
-    let of = |module: &Module| {
-        let text: usize = module.packages.iter().map(|package| package.len()).sum();
-        let targets: usize = module.exports.iter().map(|export| export.to.len()).sum();
-        let providers: usize = module.provides.iter().map(|provides| provides.with.len()).sum();
-        COST.module
-            + COST.package * module.packages.len() as f64
-            + COST.package_text * text as f64
-            + COST.target * targets as f64
-            + COST.uses * module.uses.len() as f64
-            + COST.provider * providers as f64
-    };
-    let said: f64 = modules.iter().filter_map(|id| module(catalogue, *id)).map(of).sum();
-    #[allow(clippy::cast_sign_loss, reason = "sums of what is never negative")]
-    let bytes = (COST.class + said).round() as u64;
-    bytes
+    let said: u64 = modules.iter().filter_map(|id| module(catalogue, *id)).map(description).sum();
+    (COST.class + said + 5) / 10
 }
 
-/// The modules that are resolved without being named: those that export something to everybody (`DefaultRoots`).
+/// Tenths of bytes that describe one module.
+pub(super) fn description(module: &Module) -> u64 {
+    let text: usize = module.packages.iter().map(|package| package.len()).sum();
+    let targets: usize = module.exports.iter().map(|export| export.to.len()).sum();
+    let providers: usize = module.provides.iter().map(|provides| provides.with.len()).sum();
+    COST.module
+        + COST.package * module.packages.len() as u64
+        + COST.package_text * text as u64
+        + COST.target * targets as u64
+        + COST.uses * module.uses.len() as u64
+        + COST.provider * providers as u64
+}
+
+/// The modules that are resolved without being named.
 fn roots(catalogue: &Catalogue, all: &[ModuleId]) -> impl Iterator<Item = ModuleId> {
-    let is_root = |module: &Module| !module.not_by_default && module.exports.iter().any(|export| export.to.is_empty());
     all.iter().copied().filter(move |id| module(catalogue, *id).is_some_and(is_root))
+}
+
+/// Whether a module is resolved without being named: it exports something to everybody (`DefaultRoots`).
+pub(super) fn is_root(module: &Module) -> bool {
+    !module.not_by_default && module.exports.iter().any(|export| export.to.is_empty())
 }

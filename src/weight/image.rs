@@ -7,6 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::figures::{Figures, Files, ModuleFigures, Shared, Startup, Stored};
 use super::generated::Generated;
 use super::measure::attribute;
+use super::model::{Held, Packed, Packing};
 use super::options::{Compression, Form, ImageOptions};
 use super::{RESOURCE_HEADER, generated};
 use crate::graph::ModuleGraph;
@@ -89,21 +90,18 @@ pub(super) fn weigh(
         add(&mut layer, &startup);
     }
     let names: u64 = modules.iter().map(|module| module.name.len() as u64).sum();
-    image.release_file = release_file(&figures.version, names, modules.len() as u64);
+    image.release_file = release_file(&figures.version) + names + (modules.len() as u64).saturating_sub(1);
     image.layer = layer;
     Some(image)
 }
 
 /// Startup archives of these modules: between the least and the most, as their classes are.
 fn startup(figures: &Figures, modules: &[&ModuleFigures]) -> Option<Files> {
-    let startup = figures.startup?;
-    let classes = |module: &ModuleFigures| module.classes.get(&Form::PLAIN).map_or(0, |plain| plain.bytes);
+    let Startup { least, most } = figures.startup?;
+    let listed = listed(figures);
     let beyond_base = |module: &&&ModuleFigures| module.name != "java.base";
-    let listed: u64 = figures.modules.iter().filter(|module| module.name.starts_with("java.")).map(classes).sum();
-    let listed = listed.saturating_sub(figures.module("java.base").map_or(0, classes)).max(1);
-    let own = modules.iter().filter(beyond_base).map(|module| classes(module)).sum::<u64>().min(listed);
+    let own = modules.iter().filter(beyond_base).map(|module| plain(module)).sum::<u64>().min(listed);
     let between = |least: u64, most: u64| least + most.saturating_sub(least) * own / listed;
-    let Startup { least, most } = startup;
     Some(Files {
         count: least.count,
         bytes: between(least.bytes, most.bytes),
@@ -112,54 +110,57 @@ fn startup(figures: &Figures, modules: &[&ModuleFigures]) -> Option<Files> {
     })
 }
 
-/// What one module adds to an image under some options, about: what several modules have in common is counted in each.
-pub(super) fn part(figures: &Figures, catalogue: &Catalogue, id: ModuleId, options: &ImageOptions) -> Option<Part> {
-    let module = figures.module(catalogue.name(id))?;
-    let stored = module.classes.get(&options.form)?;
-    let index = module.index_with(stored);
-    let described = stored_generated(generated::of_module(catalogue, id), 0, options.form.compression);
-    let table = stored.texts_gzip.zip(stored.texts_zstd);
-    let beside = if table.is_some() { index.saturating_sub(stored.texts) } else { index };
-    let table = table.unwrap_or_default();
-    let packed = |of: u64| (beside * of).checked_div(figures.index.bytes).unwrap_or(0) + described / 3;
-    let mut layer = stored.gzip.zip(stored.zstd).filter(|_| figures.index.bytes > 0).map(|(gzip, zstd)| Layer {
-        gzip: gzip + packed(figures.index.gzip) + table.0,
-        zstd: zstd + packed(figures.index.zstd) + table.1,
-    });
-    let mut disk = stored.bytes + index + described;
-    let files = module.files.iter().filter(|(section, _)| !options.leaves_out(**section)).map(|(_, files)| files);
-    for files in files.chain(figures.own_notices(module).map(|notice| &notice.files)) {
-        disk += files.bytes;
-        add(&mut layer, files);
+/// Bytes of the classes that can be on the list of a startup archive, without those of java.base; never 0.
+pub(super) fn listed(figures: &Figures) -> u64 {
+    let all: u64 = figures.modules.iter().filter(|module| module.name.starts_with("java.")).map(plain).sum();
+    all.saturating_sub(figures.module("java.base").map_or(0, plain)).max(1)
+}
+
+/// Bytes of a module's classes and resources as they are.
+pub(super) fn plain(module: &ModuleFigures) -> u64 {
+    module.classes.get(&Form::PLAIN).map_or(0, |plain| plain.bytes)
+}
+
+/// The files of a module outside `lib/modules` that the options keep, without its legal notices.
+pub(super) fn beside(module: &ModuleFigures, options: &ImageOptions) -> Packed {
+    let mut packed = Packed { bytes: 0, layer: Some(Layer::default()) };
+    for files in module.files.iter().filter(|(section, _)| !options.leaves_out(**section)).map(|(_, files)| files) {
+        packed.bytes += files.bytes;
+        add(&mut packed.layer, files);
     }
-    Some(Part { disk, layer })
+    packed
 }
 
-/// What one module adds to an image.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Part {
-    /// On disk.
-    pub disk: u64,
-    /// To its layer, where that is known.
-    pub layer: Option<Layer>,
-}
-
-fn add(layer: &mut Option<Layer>, files: &Files) {
+pub(super) fn add(layer: &mut Option<Layer>, files: &Files) {
     // Files that have bytes but no compressed ones were never measured.
     *layer = layer
         .filter(|_| files.gzip > 0 || files.count == 0)
         .map(|layer| Layer { gzip: layer.gzip + files.gzip, zstd: layer.zstd + files.zstd });
 }
 
-/// Two properties: the version, and the modules with a blank between them.
-fn release_file(version: &str, names: u64, modules: u64) -> u64 {
+/// Two properties: the version, and the modules, whose names and the blanks between them are not counted here.
+pub(super) fn release_file(version: &str) -> u64 {
     let version = if version.is_empty() { 0 } else { "JAVA_VERSION=\"\"\n".len() + version.len() };
-    version as u64 + "MODULES=\"\"\n".len() as u64 + names + modules.saturating_sub(1)
+    version as u64 + "MODULES=\"\"\n".len() as u64
 }
 
 struct ModulesFile {
     bytes: u64,
     layer: Option<Layer>,
+}
+
+/// A module's contents under some options, without the languages that these leave out; `None` where the form was not
+/// measured.
+pub(super) fn held(module: &ModuleFigures, options: &ImageOptions) -> Option<Held> {
+    let form = options.form;
+    let whole = Held { entries: module.entries, index: module.index, stored: *module.classes.get(&form)? };
+    left_out(module, options).try_fold(whole, |held, locale| {
+        Some(Held {
+            entries: held.entries.checked_sub(locale.entries)?,
+            index: held.index.checked_sub(locale.index)?,
+            stored: without(held.stored, *locale.classes.get(&form)?)?,
+        })
+    })
 }
 
 fn modules_file(
@@ -170,36 +171,27 @@ fn modules_file(
     options: &ImageOptions,
 ) -> Option<ModulesFile> {
     let form = options.form;
+    let all: Vec<Held> = modules.iter().map(|module| held(module, options)).collect::<Option<_>>()?;
+    let written = packing(form.compression).of(generated.bytes, generated.entries);
     let mut index = FRAME + generated.index;
-    let written = stored_generated(generated.bytes, generated.entries, form.compression);
     let mut contents = written;
     let mut layer = Some(Layer::default());
     // The texts of all classes, and what they come to over the wire, where that is known of all.
     let (mut texts, mut packed_texts) = (0, Some(Layer::default()));
     // The names of the modules stand at the start of the string table: their places take one byte or two.
     let mut name_place = 7 + "java.base\0module-info\0".len() as u64;
-    for module in modules {
-        let mut stored = *module.classes.get(&form)?;
-        let (mut entries, mut own_index) = (module.entries, module.index);
-        for locale in left_out(module, options) {
-            let less = locale.classes.get(&form)?;
-            entries = entries.checked_sub(locale.entries)?;
-            own_index = own_index.checked_sub(locale.index)?;
-            stored = without(stored, *less)?;
-        }
+    for (module, Held { entries, index: own_index, stored }) in modules.iter().zip(&all) {
         let name = if module.name == "java.base" { 7 } else { name_place };
         name_place += module.name.len() as u64 + 1;
         index += own_index + entries * attribute(name) + stored.sizes + stored.texts;
-        index += entries * 4 + entries_behind(contents, stored.bytes, entries);
+        index += entries * 4 + entries_behind(contents, stored.bytes, *entries);
         contents += stored.bytes;
         texts += stored.texts;
         packed_texts = sum(packed_texts, stored.texts_gzip, stored.texts_zstd);
         layer = sum(layer, stored.gzip, stored.zstd);
     }
     let names = if form.compression == Compression::SharedTexts {
-        let texts = figures.shared_texts.get(&form)?;
-        contents += far_places(texts, modules, form, places);
-        texts
+        figures.shared_texts.get(&form)?
     } else {
         &figures.shared_names
     };
@@ -207,6 +199,7 @@ fn modules_file(
     index = index.checked_sub(twice)?.checked_sub(shared(&figures.shared_packages, places))?;
     // What is in the table once though several modules have it counts as far as it stays.
     let table = texts.saturating_sub(twice);
+    contents += far_places(&all, table);
     let (table, packed_table) = match packed_texts.filter(|_| texts > 0) {
         Some(packed) => (table, Layer { gzip: packed.gzip * table / texts, zstd: packed.zstd * table / texts }),
         None => (0, Layer::default()),
@@ -228,15 +221,12 @@ fn sum(layer: Option<Layer>, gzip: Option<u64>, zstd: Option<u64>) -> Option<Lay
 
 /// Texts that occur once stand at the end of the string table. As far as that lies behind 2 MiB, a place takes a byte
 /// more than was counted.
-fn far_places(texts: &[Shared], modules: &[&ModuleFigures], form: Form, places: &[usize]) -> u64 {
+fn far_places(all: &[Held], table: u64) -> u64 {
     const FAR: u64 = 2 << 20;
-    let of = |stored: fn(&Stored) -> u64| -> u64 {
-        modules.iter().filter_map(|module| module.classes.get(&form)).map(stored).sum()
-    };
-    let table = of(|stored| stored.texts).saturating_sub(shared(texts, places));
-    let single = of(|stored| stored.single_texts);
+    let single: u64 = all.iter().map(|held| held.stored.single_texts).sum();
+    let singles: u64 = all.iter().map(|held| held.stored.singles).sum();
     let behind = table.saturating_sub(FAR).min(single);
-    (of(|stored| stored.singles) * behind).checked_div(single).unwrap_or(0)
+    (singles * behind).checked_div(single).unwrap_or(0)
 }
 
 /// How many of a module's entries have a place that takes a fourth byte, their sizes taken as alike.
@@ -285,12 +275,13 @@ fn without(all: Stored, less: Stored) -> Option<Stored> {
     })
 }
 
-/// Generated classes as the image holds them: lists of calls and texts, which compress alike whatever the modules.
-fn stored_generated(bytes: u64, entries: u64, compression: Compression) -> u64 {
-    match compression {
-        Compression::None => bytes,
-        Compression::SharedTexts => bytes * 72 / 100 + RESOURCE_HEADER * entries,
-        Compression::Zip(0) => bytes + (RESOURCE_HEADER + 11) * entries,
-        Compression::Zip(_) => bytes * 30 / 100 + RESOURCE_HEADER * entries,
-    }
+/// How the image holds generated classes: lists of calls and texts, which compress alike whatever the modules.
+pub(super) fn packing(compression: Compression) -> Packing {
+    let (percent, header) = match compression {
+        Compression::None => (100, 0),
+        Compression::SharedTexts => (72, RESOURCE_HEADER),
+        Compression::Zip(0) => (100, RESOURCE_HEADER + 11),
+        Compression::Zip(_) => (30, RESOURCE_HEADER),
+    };
+    Packing { percent, header }
 }

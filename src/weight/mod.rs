@@ -16,6 +16,7 @@ mod figures;
 mod generated;
 mod image;
 mod measure;
+pub mod model;
 mod options;
 mod rewrite;
 mod scales;
@@ -23,7 +24,8 @@ mod scales;
 use crate::platform::ModuleId;
 
 pub use figures::{Figures, ModuleFigures};
-pub use image::{ImageBytes, Layer, Part};
+pub use image::{ImageBytes, Layer};
+pub use model::Model;
 pub use options::{Compression, Form, ImageOptions};
 pub use scales::Scales;
 

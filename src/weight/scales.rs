@@ -7,7 +7,8 @@ use std::collections::BTreeSet;
 
 use super::cache::Found;
 use super::figures::Figures;
-use super::image::{self, ImageBytes, Part};
+use super::image::{self, ImageBytes};
+use super::model::Model;
 use super::options::{Form, ImageOptions};
 use super::{Total, Weight, built_in, cache, generated, measure};
 use crate::error::Error;
@@ -124,15 +125,14 @@ impl Scales {
         with.checked_sub(without)
     }
 
-    /// What one module adds to an image with these options, about: names and notices that other modules have too are
-    /// counted in each.
-    pub fn part(&self, catalogue: &Catalogue, id: ModuleId, options: &ImageOptions) -> Option<Part> {
-        image::part(self.figures()?, catalogue, id, options)
-    }
-
     /// Bytes of an image of these modules, sorted and closed as above, with these options; `None` where the figures do not
     /// tell.
     pub fn image(&self, catalogue: &Catalogue, selection: &[ModuleId], options: &ImageOptions) -> Option<ImageBytes> {
         image::weigh(self.figures()?, catalogue, &self.graph, selection, options)
+    }
+
+    /// What it takes to weigh images of any modules under these options elsewhere; `None` where there are no figures.
+    pub fn model(&self, catalogue: &Catalogue, options: &[ImageOptions]) -> Option<Model> {
+        Some(Model::new(self.figures()?, catalogue, options))
     }
 }

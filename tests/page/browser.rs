@@ -25,7 +25,7 @@ const JUDGES: [(&str, &str, &str, &str); 2] = [
     ),
 ];
 
-fn checked(command: &mut Command, what: &str) -> Vec<u8> {
+pub fn checked(command: &mut Command, what: &str) -> Vec<u8> {
     let done = command.stdin(Stdio::null()).output().unwrap_or_else(|error| {
         panic!("{what}: {} cannot be started ({error}); scripts/test installs it", command.get_program().display())
     });

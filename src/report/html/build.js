@@ -10,7 +10,7 @@ function fill(node, properties, children) {
     else if (value !== false && value !== null && value !== undefined) node.setAttribute(name, value);
   }
   for (const child of children.flat()) {
-    if (child !== null && child !== undefined) node.append(child instanceof Node ? child : visible(child));
+    if (child !== null && child !== undefined && child !== false) node.append(child instanceof Node ? child : visible(child));
   }
   return node;
 }

@@ -74,24 +74,27 @@ function piece({ item, x, y, width, height }, open) {
       height > 40 ? svg('text', { x: x + 7, y: y + 30, class: 'figure' }, megabytes(item.bytes)) : null) : null);
 }
 
+/** What the image would have more with these modules and what they require. */
+const added = (items) => freedBy(closure([...selection.kept, ...items.map(({ name }) => name)]), selection.kept);
+
 /** Draws what a selection keeps and what it leaves out of all that is asked for. */
 function draw(holder, selection, standingOf, open) {
   const width = Math.max(holder.clientWidth, 240);
   const height = Math.round(Math.min(Math.max(width * 0.45, 300), 460));
   const item = (name) => ({ name, bytes: bytesOf(name), standing: standingOf(name) });
-  const known = (items) => items.filter(({ bytes }) => bytes > 0);
-  const kept = known(selection.list.map(item));
-  const left = known(answer.parts.filter((part) => part.standing && !selection.kept.has(part.name)).map((part) => item(part.name)));
-  const sum = (items) => items.reduce((total, { bytes }) => total + bytes, 0);
-  const [inside, outside] = [sum(kept), sum(left)];
+  const weighed = (items) => items.filter(({ bytes }) => bytes > 0);
+  const kept = weighed(selection.list.map(item));
+  const out = answer.parts.filter((part) => part.standing && !selection.kept.has(part.name)).map((part) => item(part.name));
+  const left = weighed(out);
+  const [inside, outside] = [kept, left].map((items) => sum(items.map(({ bytes }) => bytes)));
   const wide = width > 560;
   const room = (wide ? width : height) - (left.length > 0 ? GAP : 0);
   const first = inside + outside > 0 ? (room * inside) / (inside + outside) : room;
   const boxes = wide
     ? [{ x: 0, y: 0, width: first, height }, { x: first + GAP, y: 0, width: room - first, height }]
     : [{ x: 0, y: 0, width, height: first }, { x: 0, y: first + GAP, width, height: room - first }];
-  const summary = `${count(kept.length, 'module', 'modules')} in the image, ${megabytes(inside)}; ` +
-    `${count(left.length, 'module', 'modules')} asked for and left out, ${megabytes(outside)}`;
+  const summary = `${count(selection.list.length, 'module', 'modules')} in the image, ${megabytes(selection.bytes)}; ` +
+    `${count(out.length, 'module', 'modules')} asked for and left out${out.length > 0 ? `, which would add ${megabytes(added(out))}` : ''}`;
   const picture = svg('svg', { viewBox: `0 0 ${width} ${height}`, width, height, role: 'img', 'aria-label': summary },
     patterns(),
     split(kept, boxes[0]).map((placed) => piece(placed, open)),

@@ -6,11 +6,11 @@ use std::io;
 
 use serde::Serialize;
 
+use super::model::{self, Image, Model};
 use crate::report::Standing;
-use crate::report::dossier::{Dossier, ModuleWitnesses, Part, PartOfImage};
+use crate::report::dossier::{Dossier, ModuleWitnesses, OtherwiseRow, Part};
 use crate::report::json::{self, Bytes, Document, Path, Scan, none_left_out};
 use crate::report::member::readable;
-use crate::report::weighing::json::Image;
 
 #[derive(Serialize)]
 struct Page<'a> {
@@ -19,7 +19,10 @@ struct Page<'a> {
     witnesses: Vec<OfModule<'a>>,
     said: &'a [String],
     images: Vec<Image<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    model: Option<Model>,
     advice: &'a [String],
+    otherwise: Vec<Otherwise<'a>>,
     with: &'a [String],
     without: &'a [String],
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -39,8 +42,14 @@ struct PartRow<'a> {
     name_at_launch: bool,
     #[serde(skip_serializing_if = "Option::is_none")]
     weight: Option<Bytes>,
-    /// For each of the page's images: bytes on disk, and of the layers by gzip and zstd.
-    images: Vec<Option<[Option<u64>; 3]>>,
+}
+
+#[derive(Serialize)]
+struct Otherwise<'a> {
+    purpose: &'a str,
+    module: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    standing: Option<&'a str>,
 }
 
 #[derive(Serialize)]
@@ -58,8 +67,10 @@ pub(super) fn block(dossier: &Dossier) -> io::Result<String> {
         parts: dossier.parts.iter().map(part).collect(),
         witnesses: dossier.witnesses.iter().map(paths).collect(),
         said: &dossier.said,
-        images: dossier.images.iter().map(Image::of).collect(),
+        images: model::images(dossier),
+        model: dossier.model.as_ref().map(Model::of),
         advice: &dossier.advice,
+        otherwise: dossier.otherwise.iter().map(otherwise).collect(),
         with: &dossier.with,
         without: &dossier.without,
         not_linkable: dossier.not_linkable.as_deref(),
@@ -78,12 +89,11 @@ fn part(part: &Part) -> PartRow<'_> {
         binds: &part.binds,
         name_at_launch: part.name_at_launch,
         weight: part.bytes.map(Bytes::of),
-        images: part.images.iter().map(|part| part.map(three)).collect(),
     }
 }
 
-fn three((disk, layer): PartOfImage) -> [Option<u64>; 3] {
-    [Some(disk), layer.map(|(gzip, _)| gzip), layer.map(|(_, zstd)| zstd)]
+fn otherwise(row: &OtherwiseRow) -> Otherwise<'_> {
+    Otherwise { purpose: row.purpose, module: &row.module, standing: row.standing.map(Standing::tag) }
 }
 
 fn paths(of: &ModuleWitnesses) -> OfModule<'_> {

@@ -1,35 +1,19 @@
-// What images of the choice weigh under options of the linker: exactly as the tool found for the list as scanned; for any
-// other choice that and the parts of the modules that differ, which is right but for a few thousandths.
+// What images of the choice weigh under options of the linker, as `weigh` would say of the same list.
 
-const FIGURES = [['disk_bytes', 'On disk'], ['gzip_layer_bytes', 'gzip layer'], ['zstd_layer_bytes', 'zstd layer']];
-
-/** Of a figure of the scanned list, what the choice makes of it; null where a part is not known. */
-function changed(was, partOf) {
-  if (was === undefined || was === null) return null;
-  const before = new Set(scan.list);
-  let bytes = was;
-  for (const name of selection.list) if (!before.has(name)) bytes += partOf(name) ?? NaN;
-  for (const name of scan.list) if (!selection.kept.has(name)) bytes -= partOf(name) ?? NaN;
-  return Number.isNaN(bytes) ? null : Math.max(0, bytes);
-}
+const FIGURES = [['disk', 'On disk'], ['gzip', 'gzip layer'], ['zstd', 'zstd layer']];
 
 function showImages() {
-  const about = isScanned() ? '' : 'about ';
-  $('images').replaceChildren(...answer.images.map((image, at) => el('tr', { role: 'row' },
+  const images = answer.images.map((image) => [image, weigh(selection.list, image)]).filter(([, bytes]) => bytes !== null);
+  $('of-images').hidden = images.length === 0;
+  $('images').replaceChildren(...images.map(([image, bytes]) => el('tr', { role: 'row' },
     el('th', { role: 'rowheader', scope: 'row' }, image.label,
-      image.arguments.length > 0 && el('code', null, image.arguments.join(' '))),
-    ...FIGURES.map(([key, head], column) => {
-      const bytes = changed(image[key], (name) => parts.get(name).images[at]?.[column]);
-      return el('td', { role: 'cell', class: 'weight', 'data-label': head, 'data-bytes': bytes ?? '' },
-        bytes === null ? '?' : `${about}${megabytes(bytes)}`);
-    }))));
+      image.arguments.length > 0 && [' ', el('code', null, image.arguments.join(' '))]),
+    ...FIGURES.map(([key, head]) => el('td', { role: 'cell', class: 'weight', 'data-label': head, 'data-bytes': bytes[key] ?? '' },
+      megabytes(bytes[key]))))));
 }
 
 function startImages() {
-  const known = answer.images.length > 0;
-  $('of-images').hidden = !known;
-  if (!known) return;
+  $('for-scanned').hidden = answer.advice.length === 0;
   $('advice').replaceChildren(...answer.advice.map((sentence) => el('li', null, sentence)));
   listeners.push(showImages);
 }
-

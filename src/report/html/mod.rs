@@ -6,6 +6,7 @@
 //! list, for those who run no scripts. The first function to read is [`render`].
 
 mod data;
+mod model;
 
 use std::io::{self, Write};
 
@@ -24,6 +25,7 @@ const SCRIPT: &str = concat!(
     "'use strict';\n(() => {\n",
     include_str!("data.js"),
     include_str!("rules.js"),
+    include_str!("weight.js"),
     include_str!("build.js"),
     include_str!("chart.js"),
     include_str!("switches.js"),

@@ -21,24 +21,22 @@ function rowFor(part) {
   const kept = selection.kept.has(name);
   const root = selection.roots.has(name);
   const by = requiredBy.get(name).filter((other) => selection.kept.has(other));
-  const gone = kept && root ? keptOnlyBy(selection.roots, name) : [];
-  const sizes = gone.map(bytesOf);
   const implied = kept && !root;
   return {
     name, kept, root,
     standing: standingOf(name),
     bytes: bytesOf(name),
-    frees: kept ? freed(name, sizes) : null,
+    frees: kept && root ? frees(name) : null,
     why: name !== BASE && implied ? `required by ${by.join(', ')}`
       : part.reason ?? (choice.on.has(name) ? 'asked for by --with' : 'nothing asks for it'),
     by: name === BASE ? '' : implied ? by.join(', ') : bringers(name),
   };
 }
 
-/** What goes with a module: as the tool found it for the choice that was scanned, else the sum of the parts. */
-function freed(name, sizes) {
-  const told = isScanned() ? rowOf.get(name)?.sole_bytes : undefined;
-  return told ?? (sizes.includes(null) ? null : sizes.reduce((sum, bytes) => sum + bytes, 0));
+/** Bytes that go where a module is no root any more, with all that only it keeps. */
+function frees(name) {
+  const gone = new Set(keptOnlyBy(selection.roots, name));
+  return freedBy(selection.list, selection.list.filter((other) => !gone.has(other)));
 }
 
 /** Archives that ask for a module, the one with the strongest evidence first. */
@@ -83,7 +81,8 @@ function tableRow(row) {
     el('th', { role: 'rowheader', scope: 'row', class: 'name' }, why),
     cell('standing', 'Standing', badge(row.standing)),
     cell('weight', 'Weight', megabytes(row.bytes)),
-    cell('frees', 'Frees', row.kept && row.root && row.name !== BASE ? megabytes(row.frees) : ''),
+    el('td', { role: 'cell', class: 'frees', 'data-label': 'Frees', 'data-bytes': row.frees ?? '' },
+      row.root && row.name !== BASE ? megabytes(row.frees) : ''),
     cell('why', 'Why', row.why),
     cell('by', 'Brought by', row.by));
   if (!open) return [line];

@@ -3,13 +3,17 @@
 /** Whether all that a purpose takes is kept. */
 const serves = (row) => row.modules.every((name) => selection.kept.has(name));
 
-/** Bytes that go with what only this purpose would keep of the choice, or that it would add. */
+/** Whether something else than a purpose that the scan was given makes a module a root. */
+function isKeptOtherwise({ purpose }, name) {
+  const beside = answer.otherwise.find((row) => row.purpose === purpose && row.module === name);
+  return choice.on.has(name) || KEPT_BY[choice.policy].includes(beside?.standing);
+}
+
+/** Bytes that a purpose would add to the choice; of one that the scan was given, those that would go without it. */
 function purposeBytes(row) {
-  const rest = [...selection.roots].filter((name) => !row.modules.includes(name));
-  const without = closure(rest);
-  const adds = [...closure([...rest, ...row.modules])].filter((name) => !without.has(name));
-  const bytes = adds.map(bytesOf);
-  return bytes.includes(null) ? null : bytes.reduce((sum, one) => sum + one, 0);
+  if (!row.chosen) return freedBy(closure([...selection.kept, ...row.modules]), selection.kept);
+  const roots = [...selection.roots].filter((name) => !row.modules.includes(name) || isKeptOtherwise(row, name));
+  return freedBy(selection.kept, closure(roots));
 }
 
 /** Keeps what a purpose takes, or leaves it to the policy again. */
@@ -28,6 +32,7 @@ function showPurposes() {
     const bytes = purposeBytes(row);
     $(`purpose-${row.purpose}`).checked = serves(row);
     $(`serves-${row.purpose}`).textContent = bytes ? `${row.purpose} ${megabytes(bytes)}` : row.purpose;
+    $(`serves-${row.purpose}`).dataset.bytes = bytes ?? '';
   }
 }
 

@@ -40,11 +40,10 @@ function chain(roots, to) {
   return null;
 }
 
-/** What a JVM resolves of the modules that it has (`graph::ModuleGraph::resolved`). */
-function resolved(kept) {
+/** What a JVM resolves of the modules that it has where it starts from some of them (`graph::ModuleGraph::resolved`). */
+function resolved(kept, from) {
   const seen = new Set();
-  const stack = [...kept].filter((name) => parts.get(name).starts);
-  stack.push(BASE);
+  const stack = [...from, BASE];
   while (stack.length > 0) {
     const name = stack.pop();
     if (!kept.has(name) || seen.has(name)) continue;
@@ -72,24 +71,9 @@ function select({ policy, on, off }) {
   const kept = closure(roots);
   const conflicts = [...off].filter((name) => kept.has(name)).map((name) => [name, chain(roots, name)]);
   const list = [...kept].sort(byName);
-  const unknown = list.filter((name) => bytesOf(name) === null);
-  const bytes = unknown.length > 0 ? null : weigh(kept, list);
-  const known = resolved(kept);
-  const late = [...new Set(roots)].sort(byName).filter((name) => !known.has(name) && parts.get(name).name_at_launch);
-  return { roots: new Set(roots), kept, list, bytes, unknown, late, conflicts };
-}
-
-/**
- * Bytes of an image. What the tool found for the list as scanned is exact; from there the parts of single modules lead to
- * any other list, but for a few thousandths: names and generated classes that depend on which modules come together.
- */
-function weigh(kept, list) {
-  const was = scan.weight.selection_bytes;
-  if (was === undefined) return list.reduce((sum, name) => sum + bytesOf(name), 0);
-  const before = new Set(scan.list);
-  const added = list.filter((name) => !before.has(name)).reduce((sum, name) => sum + bytesOf(name), 0);
-  const gone = scan.list.filter((name) => !kept.has(name)).reduce((sum, name) => sum + bytesOf(name), 0);
-  return was + added - gone;
+  const found = resolved(kept, list.filter((name) => parts.get(name).starts));
+  const late = [...new Set(roots)].sort(byName).filter((name) => !found.has(name) && parts.get(name).name_at_launch);
+  return { roots: new Set(roots), kept, list, bytes: bytesOfImage(list), late, conflicts };
 }
 
 /** The modules that would go if one of the roots were none: all that only it keeps. */

@@ -1,6 +1,7 @@
 // Brings the parts to life, in the order of the page.
 
 function showChart() {
+  $('of-weight').hidden = answer.parts.every((part) => bytesOf(part.name) === null);
   draw($('chart'), selection, standingOf, openModule);
   const shown = STANDINGS.filter(([standing]) => answer.parts.some((part) => standingOf(part.name) === standing) && standing !== 'none');
   $('legend').replaceChildren(...shown.map(([standing, meaning]) => el('li', null, badge(standing), ` ${meaning}`)),

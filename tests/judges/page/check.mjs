@@ -170,8 +170,14 @@ async function choices(connection) {
       return {
         command,
         list: document.getElementById('list').textContent.split(','),
-        bytes: Number(document.getElementById('headline').dataset.bytes),
+        bytes: document.getElementById('headline').dataset.bytes === '' ? null : Number(document.getElementById('headline').dataset.bytes),
         headline: document.getElementById('headline').textContent,
+        images: [...document.querySelectorAll('#images tr')].map((row) => [row.querySelector('th').textContent,
+          ...[...row.querySelectorAll('td')].map((cell) => (cell.dataset.bytes === '' ? null : Number(cell.dataset.bytes)))]),
+        frees: Object.fromEntries([...document.querySelectorAll('tr.module')].filter((row) => row.querySelector('.frees').textContent !== '')
+          .map((row) => [row.dataset.module, Number(row.querySelector('.frees').dataset.bytes)])),
+        purposes: Object.fromEntries([...document.querySelectorAll('#purposes label')]
+          .map((label) => [label.firstChild.id.replace('purpose-', ''), Number(label.lastChild.dataset.bytes)])),
         launch: document.getElementById('launch').hidden ? '' : document.querySelector('#launch code').textContent,
         conflicts: [...document.querySelectorAll('#conflicts li')].map((item) => item.firstChild.textContent),
       };
