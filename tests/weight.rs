@@ -274,3 +274,20 @@ fn weights_are_monotone() {
         }
     }
 }
+
+/// Judge: the JDK's folder `bin`, which has all commands of all modules.
+#[test]
+fn commands_are_those_of_the_jdk() {
+    for release in [17, 25] {
+        let measured = Catalogue::of_jdk(&jdk::jdk(release)).unwrap();
+        for catalogue in [measured, Catalogue::built_in(release).unwrap()] {
+            let scales = Scales::of(&catalogue).unwrap();
+            let figures = scales.figures().unwrap();
+            let bin = jdk::jdk(release).join("bin");
+            let told: Vec<&String> = figures.modules.iter().flat_map(|module| &module.commands).collect();
+            assert!(told.len() > 20 && told.iter().all(|command| bin.join(command).is_file()), "{release}: {told:?}");
+            assert!(figures.module("java.base").unwrap().commands.contains(&"keytool".to_owned()));
+            assert_eq!(figures.module("jdk.jdeps").unwrap().commands, [""; 0]);
+        }
+    }
+}

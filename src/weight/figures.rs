@@ -60,7 +60,7 @@ pub struct ModuleFigures {
     pub files: BTreeMap<Section, Files>,
     /// Its legal notices.
     pub notices: Vec<Notice>,
-    /// Names of its commands: `keytool`.
+    /// Names of its commands: `keytool`; without those that look into class files.
     pub commands: Vec<String>,
     /// Whether its descriptor names a main class, which gives it a class in the image (see `generated.rs`).
     pub has_main_class: bool,

@@ -26,8 +26,12 @@ pub(super) fn sections(files: &[ModuleFile<'_>]) -> BTreeMap<Section, Files> {
     sections
 }
 
-/// Names of commands, without the ending that they have on Windows.
-pub(super) fn commands(files: &[ModuleFile<'_>]) -> Vec<String> {
+/// Names of a module's commands, without the ending that they have on Windows.
+pub(super) fn commands(module: &str, files: &[ModuleFile<'_>]) -> Vec<String> {
+    // Its commands look into class files that somebody builds: neither an image nor whoever runs it asks for them.
+    if module == "jdk.jdeps" {
+        return Vec::new();
+    }
     let commands = files.iter().filter(|file| file.section == Section::Bin && !file.path.contains('/'));
     let mut names: Vec<String> = commands
         .filter(|file| !file.path.ends_with(".dll"))

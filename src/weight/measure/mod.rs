@@ -161,7 +161,7 @@ pub(super) fn plain(catalogue: &Catalogue) -> Result<Option<Figures>, Error> {
             classes: BTreeMap::from([(Form::PLAIN, plain)]),
             files: files::sections(files),
             notices: notices.of(files).map_err(fault)?,
-            commands: files::commands(files),
+            commands: files::commands(&module.name, files),
             has_main_class: described.main_class.is_some(),
             locales: BTreeMap::new(),
         });
