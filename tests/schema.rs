@@ -15,7 +15,7 @@ use std::collections::BTreeSet;
 use secateur::classfile::Position;
 use secateur::diag::Code;
 use secateur::pipeline;
-use secateur::plan::Plan;
+use secateur::plan::{Plan, Weighed};
 use secateur::progress::Silent;
 use secateur::report::{Standing, html, json};
 use serde_json::Value;
@@ -24,10 +24,13 @@ use serde_json::Value;
 #[allow(unused_imports, reason = "the sample takes what it needs")]
 use secateur::report::*;
 
+#[path = "support/jdk.rs"]
+mod jdk;
 #[path = "../src/report/sample.rs"]
 mod sample;
 
 const DEMO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/testdata/harbour/");
+const EXAMPLES: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/testdata/examples/");
 
 fn schema() -> Value {
     serde_json::from_str(json::SCHEMA).unwrap()
@@ -40,12 +43,12 @@ fn printed(print: impl FnOnce(&mut Vec<u8>) -> std::io::Result<()>) -> Value {
 }
 
 /// What a page holds: the text of its element `answer`.
-fn held(dossier: &dossier::Dossier) -> Value {
+fn held(dossier: &dossier::Dossier) -> Vec<u8> {
     let mut out = Vec::new();
     html::render(dossier, &mut out).unwrap();
     let page = String::from_utf8(out).unwrap();
     let (_, after) = page.split_once("<script type=\"application/json\" id=\"answer\">").unwrap();
-    serde_json::from_str(after.split_once("</script>").unwrap().0).unwrap()
+    after.split_once("</script>").unwrap().0.as_bytes().to_vec()
 }
 
 /// The sub-schemas are tried one by one, since a failed `oneOf` says little.
@@ -84,7 +87,7 @@ fn answers_with_every_kind_of_row_are_described() {
     let nothing = Explanation { row: None, ..sample::explanation() };
     assert_valid(&printed(|out| json::render_explanation(&nothing, out)));
     assert_valid(&printed(|out| json::render_platform(&sample::listing(), out)));
-    assert_valid(&held(&sample::dossier()));
+    assert_valid(&serde_json::from_slice(&held(&sample::dossier())).unwrap());
     assert_valid(&printed(|out| trial::json::render(&sample::trial(), out)));
 }
 
@@ -116,7 +119,7 @@ fn real_answers_are_described() {
         let report = pipeline::scan(&plan, &Silent).unwrap();
         let printed_alone = printed(|out| json::render(&report, out));
         assert_valid(&printed_alone);
-        let page = held(&pipeline::dossier(&plan, &Silent).unwrap());
+        let page: Value = serde_json::from_slice(&held(&pipeline::dossier(&plan, &Silent).unwrap())).unwrap();
         assert_valid(&page);
         assert_eq!(page["scan"], printed_alone);
         for module in ["java.base", "java.sql", "jdk.jshell"] {
@@ -125,8 +128,11 @@ fn real_answers_are_described() {
         }
     }
     for release in [9, 17, 25] {
-        let listing = pipeline::platform(&Plan { release: Some(release), ..Plan::default() }).unwrap();
-        assert_valid(&printed(|out| json::render_platform(&listing, out)));
+        let plan = Plan { release: Some(release), ..Plan::default() };
+        assert_valid(&printed(|out| json::render_platform(&pipeline::platform(&plan).unwrap(), out)));
+        // Figures of another release, with some lacking; more than one module.
+        let wanted = Weighed { modules: vec!["java.se".into(), "jdk.jdi".into()], link: None };
+        assert_valid(&printed(|out| weighing::json::render(&pipeline::weigh(&plan, &wanted, &Silent).unwrap(), out)));
     }
 }
 
@@ -149,21 +155,91 @@ fn answers_about_a_launch_are_described() {
     assert!(told["to_go"].as_str().unwrap().contains("launch options"), "{}", told["to_go"]);
 }
 
-/// The example that the project shows to those who read its JSON. `BLESS=1` writes it anew.
-#[test]
-fn the_committed_example_is_what_the_program_writes() {
-    let plan = Plan { inputs: vec![format!("{DEMO}harbour.jar").into()], ..Plan::default() };
-    let report = pipeline::scan(&plan, &Silent).unwrap();
+/// What the program writes of the demo, for each kind of document; nothing in it tells where it was written.
+fn example(document: &str) -> String {
+    let demo = || Plan { inputs: vec![format!("{DEMO}harbour.jar").into()], ..Plan::default() };
     let mut out = Vec::new();
-    json::render(&report, &mut out).unwrap();
-    let written = String::from_utf8(out).unwrap().replace(DEMO, "").replace(env!("CARGO_PKG_VERSION"), "0.0.0");
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/testdata/example.json");
-    if std::env::var_os("BLESS").is_some() {
-        std::fs::write(path, &written).unwrap();
+    match document {
+        "scan" => json::render(&pipeline::scan(&demo(), &Silent).unwrap(), &mut out).unwrap(),
+        "explanation" => {
+            let explanation = pipeline::explain(&demo(), "java.scripting", &Silent).unwrap();
+            json::render_explanation(&explanation, &mut out).unwrap();
+        }
+        "platform" => {
+            let listing = pipeline::platform(&Plan { release: Some(17), ..Plan::default() }).unwrap();
+            json::render_platform(&listing, &mut out).unwrap();
+        }
+        "weighing" => {
+            let plan = Plan { by_archive: true, ..demo() };
+            let wanted = Weighed { link: Some("--strip-debug --compress=2".into()), ..Weighed::default() };
+            weighing::json::render(&pipeline::weigh(&plan, &wanted, &Silent).unwrap(), &mut out).unwrap();
+        }
+        "page" => {
+            out = held(&pipeline::dossier(&demo(), &Silent).unwrap());
+            out.push(b'\n');
+        }
+        "trial" => out = trial_of_the_demo(),
+        _ => panic!("no example of {document}"),
     }
-    let committed = std::fs::read_to_string(path).unwrap();
-    assert!(committed == written, "testdata/example.json is not what the program writes; BLESS=1 writes it anew");
-    assert_valid(&serde_json::from_str(&committed).unwrap());
+    String::from_utf8(out).unwrap().replace(DEMO, "").replace(env!("CARGO_PKG_VERSION"), "0.0.0")
+}
+
+/// A trial, under the name `jdk-17` for the JDK.
+fn trial_of_the_demo() -> Vec<u8> {
+    let folder = tempfile::tempdir().unwrap();
+    let home = folder.path().join("jdk-17");
+    std::os::unix::fs::symlink(jdk::jdk(17), &home).unwrap();
+    let command = "java -jar harbour.jar --self-check xml jdbc machine charset script";
+    let mut settle = std::process::Command::new(env!("CARGO_BIN_EXE_secateur"));
+    settle.args(["settle", "harbour.jar", "--quiet", "--format", "json", "--jdk"]).arg(&home);
+    let done = settle.arg("--").args(command.split(' ')).current_dir(DEMO).output().unwrap();
+    assert!(done.status.success(), "{done:?}");
+    let text = String::from_utf8(done.stdout).unwrap();
+    text.replace(&format!("{}/", folder.path().display()), "").into_bytes()
+}
+
+/// An answer without what one update of a JDK has in another way than the next.
+fn whatever_the_update(text: &str) -> Value {
+    fn cut(at: &mut Value) {
+        match at {
+            Value::Object(members) => {
+                members.retain(|name, _| !["source", "message", "bytes", "loads", "loaded"].contains(&name.as_str()));
+                members.values_mut().for_each(cut);
+            }
+            Value::Array(rows) => rows.iter_mut().for_each(cut),
+            _ => {}
+        }
+    }
+    let mut answer = serde_json::from_str(text).unwrap();
+    cut(&mut answer);
+    answer
+}
+
+/// The examples that the project shows to those who read its JSON, one of each document. `BLESS=1` writes them anew.
+#[test]
+fn the_committed_examples_are_what_the_program_writes() {
+    let schema = schema();
+    let mut documents = BTreeSet::new();
+    for kind in schema["oneOf"].as_array().unwrap() {
+        let kind = kind["$ref"].as_str().unwrap().rsplit('/').next().unwrap();
+        let document = schema["$defs"][kind]["properties"]["document"]["const"].as_str().unwrap();
+        let written = example(document);
+        let path = format!("{EXAMPLES}{document}.json");
+        if std::env::var_os("BLESS").is_some() {
+            std::fs::write(&path, &written).unwrap();
+        }
+        let committed = std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{path}: {error}"));
+        let same = match document {
+            "trial" => whatever_the_update(&committed) == whatever_the_update(&written),
+            _ => committed == written,
+        };
+        assert!(same, "{document}.json is not what the program writes; BLESS=1 writes it anew");
+        assert!(!committed.contains(env!("CARGO_MANIFEST_DIR")) && !committed.contains("/tmp"), "{document}.json");
+        assert_valid(&serde_json::from_str(&committed).unwrap());
+        documents.insert(format!("{document}.json"));
+    }
+    let there = std::fs::read_dir(EXAMPLES).unwrap().map(|file| file.unwrap().file_name().into_string().unwrap());
+    assert_eq!(there.collect::<BTreeSet<_>>(), documents);
 }
 
 #[test]
