@@ -264,6 +264,54 @@ fn the_words_of_the_schema_are_those_of_the_code() {
     }
 }
 
+/// A member that nothing writes would be a promise that nobody keeps.
+#[test]
+fn every_member_is_written() {
+    fn promised(at: &Value, names: &mut BTreeSet<String>) {
+        match at {
+            Value::Object(members) => {
+                names.extend(
+                    members
+                        .get("properties")
+                        .and_then(Value::as_object)
+                        .into_iter()
+                        .flat_map(|all| all.keys().cloned()),
+                );
+                members.values().for_each(|at| promised(at, names));
+            }
+            Value::Array(items) => items.iter().for_each(|at| promised(at, names)),
+            _ => {}
+        }
+    }
+    fn written(at: &Value, names: &mut BTreeSet<String>) {
+        match at {
+            Value::Object(members) => {
+                names.extend(members.keys().cloned());
+                members.values().for_each(|at| written(at, names));
+            }
+            Value::Array(items) => items.iter().for_each(|at| written(at, names)),
+            _ => {}
+        }
+    }
+    let wanted = Weighed { modules: vec!["java.sql".into()], link: None };
+    let other = pipeline::weigh(&Plan { release: Some(21), ..Plan::default() }, &wanted, &Silent).unwrap();
+    let mut documents = vec![
+        printed(|out| json::render(&sample::report(), out)),
+        printed(|out| json::render_explanation(&sample::explanation(), out)),
+        printed(|out| json::render_platform(&sample::listing(), out)),
+        printed(|out| trial::json::render(&sample::trial(), out)),
+        printed(|out| weighing::json::render(&other, out)),
+        serde_json::from_slice(&held(&sample::dossier())).unwrap(),
+    ];
+    let examples = std::fs::read_dir(EXAMPLES).unwrap().map(|file| std::fs::read(file.unwrap().path()).unwrap());
+    documents.extend(examples.map(|text| serde_json::from_slice::<Value>(&text).unwrap()));
+    let (mut all, mut there) = (BTreeSet::new(), BTreeSet::new());
+    promised(&schema(), &mut all);
+    documents.iter().for_each(|document| written(document, &mut there));
+    let silent: Vec<&String> = all.difference(&there).collect();
+    assert!(all.len() > 100 && silent.is_empty(), "{silent:?}");
+}
+
 #[test]
 fn every_member_is_described() {
     fn look(at: &Value, path: &str, silent: &mut Vec<String>) {

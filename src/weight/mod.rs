@@ -2,7 +2,8 @@
 //!
 //! The first type to read is [`Scales`]: it has the figures of one platform and weighs selections of its modules by
 //! arithmetic alone. Figures are measured on a JDK (`measure`), where every class may be rewritten and compressed as the
-//! linker would do it, or are built in; nothing here is guessed where a size is not known.
+//! linker would do it, or are built in; nothing here is guessed where a size is not known. [`Model`] is for whoever weighs
+//! without them.
 //!
 //! An image is a plain sum but for these: `lib/modules` has an index and trees in which names that several modules have
 //! stand once (`image`); legal notices that are equal become links; and the linker adds classes that describe the modules

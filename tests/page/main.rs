@@ -172,9 +172,14 @@ fn without_figures_switches_do_what_a_scan_does() {
 /// How many choices were refused, and to how many lists the others led.
 fn compared(plan: &Plan, rounds: u32) -> (usize, usize) {
     let (_folder, page) = page(plan);
-    let told = check(json!({ "what": "choices", "page": page, "seed": SEED, "rounds": rounds }));
+    let told = check(json!({ "what": "choices", "page": page, "seed": SEED, "rounds": rounds, "each": true }));
     let choices = told["choices"].as_array().unwrap();
     assert!(choices.len() > 60, "{} choices", choices.len());
+    judged(plan, choices)
+}
+
+/// Runs the command of each choice.
+fn judged(plan: &Plan, choices: &[Value]) -> (usize, usize) {
     let (mut refused, mut lists) = (0, std::collections::BTreeSet::new());
     for choice in choices {
         let command = choice["command"].as_str().unwrap();
@@ -284,7 +289,7 @@ fn hostile_names_are_text() {
     let (_folder, page) = self::page(&plan(&[&archive]));
     check(json!({ "what": "hostile", "page": page, "names": [MARKUP] }));
     // The command is one for a shell, whatever the name is made of.
-    let told = check(json!({ "what": "choices", "page": page, "seed": SEED, "rounds": 0 }));
+    let told = check(json!({ "what": "choices", "page": page, "seed": SEED, "rounds": 0, "each": true }));
     let command = told["choices"][0]["command"].as_str().unwrap();
     assert_eq!(run(command).unwrap()["list"], told["choices"][0]["list"]);
 }
@@ -300,6 +305,9 @@ fn a_large_program_opens_at_once() {
     let told = check(json!({ "what": "opens", "page": page }));
     assert!(told["milliseconds"].as_f64().unwrap() < 1000.0, "{told}");
     assert!(told["elements"].as_u64().unwrap() < 3000, "{told}");
+    let told = check(json!({ "what": "choices", "page": page, "seed": SEED, "rounds": 2, "each": false }));
+    let (refused, lists) = judged(&plan, told["choices"].as_array().unwrap());
+    assert_eq!(refused + lists, 2);
 }
 
 #[test]

@@ -137,8 +137,12 @@ async function use(connection) {
   const off = await tab.run(() => [document.getElementById('keep-java.logging').checked, document.getElementById('conflicts').textContent]);
   hold(off[0] && off[1].startsWith('java.logging cannot be left out: it is required by java.sql'), `java.logging without java.sql: ${off}`);
   quiet(tab, 'use');
+  await narrows(connection);
+  return {};
+}
 
-  // Narrow: nothing is wider than the window, opened or not.
+/** Nothing is wider than a narrow window, opened or not. */
+async function narrows(connection) {
   for (const width of [360, 768]) {
     const narrow = await connection.open(job.page, { width, height: 740 });
     await narrow.run(() => document.querySelectorAll('button.open').forEach((_, at) => document.querySelectorAll('button.open')[at].click()));
@@ -147,13 +151,12 @@ async function use(connection) {
     hold(needed <= there && there > width - 20, `the page is ${needed} wide in a window of ${there}`);
     quiet(narrow, `at ${width}`);
   }
-  return {};
 }
 
-/** Turns switches at random, and each module in turn; what the page then says is for the tool to confirm. */
+/** Turns switches at random, and if so told each module in turn; what the page then says is for the tool to confirm. */
 async function choices(connection) {
   const tab = await connection.open(job.page);
-  const told = await tab.run((seed, rounds) => {
+  const told = await tab.run((seed, rounds, each) => {
     let state = seed;
     const random = (below) => {
       state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
@@ -183,7 +186,7 @@ async function choices(connection) {
       };
     };
     const found = [];
-    for (let at = 0; at < switches().length; at += 1) {
+    for (let at = 0; each && at < switches().length; at += 1) {
       document.getElementById('reset').click();
       switches()[at].click();
       found.push(state_of_page());
@@ -199,7 +202,7 @@ async function choices(connection) {
       found.push(state_of_page());
     }
     return found;
-  }, job.seed, job.rounds);
+  }, job.seed, job.rounds, job.each);
   quiet(tab, 'choices');
   return { choices: told };
 }
@@ -269,6 +272,7 @@ async function opens(connection) {
     times.push(await tab.run(() => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(() => resolve(performance.now()))))));
   }
   quiet(tab, 'opens');
+  await narrows(connection);
   return { milliseconds: times.sort((a, b) => a - b)[2], elements: await tab.run(() => document.querySelectorAll('*').length) };
 }
 
