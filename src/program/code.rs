@@ -97,7 +97,7 @@ pub enum Action {
     ClassLiteral(NameId),
     /// A text that has the form of a class name; here in internal form.
     ClassName(NameId),
-    /// A text that the table of needs asks for: a number of [`Program::texts`].
+    /// A text that the table of needs asks for, or the path of a file in META-INF: a number of [`Program::texts`].
     Text(NameId),
     /// A call site or dynamic constant is linked.
     Bootstrap(MethodId),

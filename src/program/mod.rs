@@ -133,7 +133,7 @@ pub struct Program {
     pub members: Arc<Interner>,
     /// All class files in class path order, shadowed and versioned ones included.
     pub classes: Arc<Vec<Class>>,
-    /// Texts that the table of needs asks for.
+    /// Texts that the table of needs asks for, and paths of files in META-INF.
     pub texts: Arc<Interner>,
     /// Methods of all classes, class after class.
     pub methods: Arc<Vec<Method>>,

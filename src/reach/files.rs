@@ -140,7 +140,7 @@ impl Naming<'_, '_> {
     }
 
     /// The class of the program that a file names.
-    fn named(&self, name: &ResourceName) -> Option<ClassId> {
+    pub(super) fn named(&self, name: &ResourceName) -> Option<ClassId> {
         let program = self.run.types.program;
         let scope = program.archive(name.archive).map(|archive| archive.scope).unwrap_or_default();
         self.run.types.find(scope, program.names.find(name.name.as_bytes())?)

@@ -90,6 +90,9 @@ pub(super) struct Run<'p> {
     /// Texts of reached methods that may be the name of a class of the program, with the method.
     pub texts: Vec<(ClassId, MethodId)>,
     text_seen: FxHashSet<ClassId>,
+    /// Other texts of reached methods, each once: paths of files are among them.
+    pub paths: Vec<NameId>,
+    text_told: Vec<bool>,
     /// Class objects that are values somewhere, in the order of discovery.
     pub literals: Vec<ClassId>,
     /// Classes of which somebody may create objects by reflection, in the order of discovery.
@@ -100,6 +103,8 @@ impl<'p> Run<'p> {
     pub fn new(types: Types<'p>) -> Self {
         let (methods, classes) = (types.program.methods.len(), types.program.classes.len());
         Run {
+            text_told: vec![false; types.program.texts.len()],
+            paths: Vec::new(),
             initialiser: types.program.members.find(b"<clinit>()V"),
             types,
             level: Level::Certain,
@@ -356,7 +361,13 @@ impl<'p> Run<'p> {
                     self.method(method, cause);
                 }
             }
-            Action::Text(_) | Action::Annotation(_) => {}
+            Action::Text(text) => {
+                if let Some(told @ false) = self.text_told.get_mut(text.0 as usize) {
+                    *told = true;
+                    self.paths.push(text);
+                }
+            }
+            Action::Annotation(_) => {}
         }
     }
 

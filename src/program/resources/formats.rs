@@ -191,6 +191,21 @@ pub(super) fn of(path: &str, size: u64) -> Option<&'static Format> {
     (!unread).then_some(format)
 }
 
+/// Whether a text is the path of a file in the folder that all of them are in which code reads by itself (JAR File
+/// Specification, "The META-INF directory"), or looks like one.
+pub(in crate::program) fn is_path(text: &[u8]) -> bool {
+    let path = text.strip_prefix(b"/").unwrap_or(text);
+    path.len() <= LONGEST && path.starts_with(b"META-INF/")
+}
+
+/// Files that name classes and nothing else, with no condition upon them.
+const LISTS: [&str; 2] = ["META-INF/services/**", "META-INF/cxf/bus-extensions.txt"];
+
+/// Whether a file is one of [`LISTS`].
+pub(super) fn is_list(path: &str) -> bool {
+    LISTS.iter().any(|list| fits(list, path))
+}
+
 /// Whether a path is of a pattern's shape. Linear but for the last star met, to which it goes back.
 fn fits(pattern: &str, path: &str) -> bool {
     let (pattern, path) = (pattern.as_bytes(), path.as_bytes());

@@ -45,7 +45,7 @@ pub(super) fn names(id: ArchiveId, archive: &Archive, known: &Known<'_>) -> Vec<
         if archive.parent.is_none() && !header.ends_with("Activator") {
             continue;
         }
-        let kind = if header == "Main-Class" { ResourceKind::Mention } else { ResourceKind::Configuration };
+        let kind = if header.ends_with("Activator") { ResourceKind::Configuration } else { ResourceKind::Mention };
         if let Some(class) = manifest.get(header).and_then(|class| known.class(class)) {
             found.push(entry(class, false, kind, header));
         }

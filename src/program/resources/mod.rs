@@ -26,6 +26,7 @@ use crate::diag::{Code, Diagnostic, Findings};
 use crate::limits::Limits;
 
 use super::Program;
+pub(super) use formats::is_path;
 use formats::{Format, Reading};
 use known::Known;
 pub use properties::{Properties, Property};
@@ -96,6 +97,14 @@ pub struct ResourceName {
     /// What it is named for: of a provider the service, of metadata the class that must be reached first where they name
     /// one; else the key, element, attribute or header. Classes in internal form, all else as written.
     pub of: Option<Box<str>>,
+}
+
+impl ResourceName {
+    /// Whether the file is a plain list: whoever reads it creates all classes that it names. Of other registrations some are
+    /// taken up only where a condition holds or where something asks for them.
+    pub fn is_listed(&self) -> bool {
+        self.kind == ResourceKind::Registration && formats::is_list(&self.path)
+    }
 }
 
 /// What all files of the program say.

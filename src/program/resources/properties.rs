@@ -103,9 +103,14 @@ impl Collected {
     }
 }
 
-/// A file that registers classes under keys: `gauge.AutoStart=gauge.Server,gauge.Log`, or `gauge.Server=component`.
+/// A file that registers classes under keys: `gauge.AutoStart=gauge.Server,gauge.Log`, or `gauge.Server=component`; or
+/// without any, one a line.
 pub(super) fn registrations(sink: &mut Sink<'_>, text: &str) {
     load(sink, text, |sink, key, value| {
+        if value.is_empty() {
+            sink.classes(key, None);
+            return;
+        }
         let of = sink.purpose(key);
         sink.classes(value, Some(&of));
         if &*sink.path == "META-INF/spring.components" {

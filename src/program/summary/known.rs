@@ -52,7 +52,7 @@ pub(super) enum Form {
     Handle,
     /// An array class.
     Array,
-    /// A text that the table of needs asks for.
+    /// A text that the table of needs asks for, or the path of a file.
     Text,
 }
 

@@ -10,6 +10,7 @@ use crate::program::Guard;
 use crate::program::code::Kind as Do;
 use crate::program::intern::NameId;
 use crate::program::recorder::Target;
+use crate::program::resources::is_path;
 use crate::program::watch::{Kind, class_in_text};
 
 use super::Summariser;
@@ -191,7 +192,7 @@ impl Summariser<'_> {
         }
     }
 
-    /// The reference for a string constant that the table of needs asks for.
+    /// The reference for a string constant that the table of needs asks for, or that is the path of a file.
     fn wanted_text(&mut self, index: u16) -> Option<u32> {
         let known = self.known(index);
         match known.form {
@@ -199,7 +200,8 @@ impl Summariser<'_> {
             Form::Text => return Some(known.id.0),
             _ => {}
         }
-        let wanted = self.pool.and_then(|pool| pool.string(index)).filter(|text| needs::wants_text(text));
+        let wanted =
+            self.pool.and_then(|pool| pool.string(index)).filter(|text| needs::wants_text(text) || is_path(text));
         let number = wanted.map(|text| {
             let text = self.chunk.texts.intern(text);
             self.chunk.recorder.reference(NameId::NONE, text)

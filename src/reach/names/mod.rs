@@ -8,6 +8,7 @@
 //! follow Smaragdakis et al., "More Sound Static Handling of Java Reflection" (APLAS 2015). The first function to read
 //! is [`Naming::finish`].
 
+mod lists;
 mod members;
 mod widen;
 
@@ -126,6 +127,7 @@ pub(super) struct Naming<'p, 'a> {
     pub following: Duration,
     selectors: Selectors<'p>,
     wanted: members::Wanted,
+    lists: lists::Lists,
 }
 
 impl<'p, 'a> Naming<'p, 'a> {
@@ -182,6 +184,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             following: Duration::ZERO,
             selectors: Selectors::new(program),
             wanted: members::Wanted::default(),
+            lists: lists::Lists::of(program, start.resources),
         }
     }
 
@@ -235,6 +238,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             }
             self.use_loaded();
             self.members_by_name();
+            self.read_lists();
         }
     }
 
