@@ -1,4 +1,5 @@
-//! What files make run: property files, registrations with and without what they are for, web archives, `--entry`.
+//! What files make run: property files, lists, registrations with and without what they are for, services of the platform,
+//! web archives, `--entry`.
 //!
 //! The program is one of tide gauges; each of its classes asks for one module, which tells whether it was found to run.
 
@@ -22,7 +23,7 @@ mod zip;
 
 use zip::{Entry, archive, deflated, manifest};
 
-const SOURCES: [(&str, &str); 8] = [
+const SOURCES: [(&str, &str); 11] = [
     (
         "Main",
         "public class Main { public static void main(String[] arguments) throws Exception {
@@ -54,6 +55,33 @@ const SOURCES: [(&str, &str); 8] = [
     ),
     ("Gone", "public class Gone {}"),
     ("Gate", "public class Gate { public void open() { new javax.security.sasl.SaslException(); } }"),
+    (
+        "Lister",
+        "public class Lister { static final String LIST = \"META-INF/services/tide/sources\";
+            static java.net.URL list() { return Lister.class.getClassLoader().getResource(LIST); }
+            public static void main(String[] arguments) throws Exception {
+                try (var in = new java.util.Scanner(list().openStream())) {
+                    while (in.hasNext()) Class.forName(in.next()).getDeclaredConstructor().newInstance();
+                } } }",
+    ),
+    (
+        "Keeper",
+        "public class Keeper { public static void main(String[] arguments) {
+            if (!java.sql.DriverManager.getDrivers().hasMoreElements()) throw new Error(); } }",
+    ),
+    (
+        "Store",
+        "import java.sql.*; import java.util.Properties; public class Store implements Driver {
+            public Store() { new java.rmi.RemoteException(); }
+            static { try { DriverManager.registerDriver(new Store()); } catch (SQLException e) { throw new Error(e); } }
+            public Connection connect(String url, Properties set) { return null; }
+            public boolean acceptsURL(String url) { return false; }
+            public DriverPropertyInfo[] getPropertyInfo(String url, Properties set) { return null; }
+            public int getMajorVersion() { return 1; }
+            public int getMinorVersion() { return 0; }
+            public boolean jdbcCompliant() { return false; }
+            public java.util.logging.Logger getParentLogger() { return null; } }",
+    ),
 ];
 
 struct Yard(TempDir);
@@ -107,23 +135,55 @@ fn standing(report: &Report, module: &str) -> Option<Standing> {
     report.modules.iter().find(|row| row.name == module).map(|row| row.standing)
 }
 
+/// Holds whether the JVM runs a class with no more than some modules.
+fn runs(jar: &Path, class: &str, modules: &str, works: bool) {
+    let mut java = Command::new(jdk::tool(17, "java"));
+    let run = java.args(["--limit-modules", modules, "-cp"]).arg(jar).arg(class).output().unwrap();
+    assert_eq!(run.status.success(), works, "{class} {modules}: {}", String::from_utf8_lossy(&run.stderr));
+}
+
 /// The JVM without the module fails where the property leads; `java.util.Properties.load`.
 #[test]
 fn a_name_read_from_a_property_file_counts_as_a_call_does() {
     let yard = Yard::new();
     let jar = yard.jar(&[]);
-    for (modules, works) in [("java.base", false), ("java.base,java.sql.rowset", true)] {
-        let run = Command::new(jdk::tool(17, "java"))
-            .args(["--limit-modules", modules, "-cp"])
-            .arg(&jar)
-            .arg("tide.Main")
-            .output()
-            .unwrap();
-        assert_eq!(run.status.success(), works, "{}", String::from_utf8_lossy(&run.stderr));
-    }
+    runs(&jar, "tide.Main", "java.base", false);
+    runs(&jar, "tide.Main", "java.base,java.sql.rowset", true);
     let report = scanned(jar, &[]).unwrap();
     assert_eq!(standing(&report, "java.sql.rowset"), Some(Standing::Needed));
     assert_eq!(standing(&report, "java.prefs"), Some(Standing::Dormant));
+}
+
+/// A list below the service files (JAR File Specification, "The META-INF directory"), read by the program itself; the JVM
+/// fails where it leads. Of one that nobody is seen to read nothing is certain.
+#[test]
+fn a_list_whose_path_the_code_holds_is_read() {
+    let yard = Yard::new();
+    let list = "META-INF/services/tide/sources";
+    let jar = yard.jar(&[(list, "tide.Buoy\n")]);
+    runs(&jar, "tide.Lister", "java.base", false);
+    runs(&jar, "tide.Lister", "java.base,java.sql.rowset", true);
+    let found = |path: &str, entry: &str| {
+        let report = scanned(yard.jar(&[(path, "# sources of levels\ntide.Buoy\n")]), &[entry]).unwrap();
+        standing(&report, "java.sql.rowset")
+    };
+    assert_eq!(found(list, "tide.Lister"), Some(Standing::Needed));
+    assert_eq!(found("META-INF/services/tide/spare", "tide.Lister"), Some(Standing::Uncertain));
+    assert_eq!(found(list, "tide.Keeper"), Some(Standing::Uncertain));
+}
+
+/// `java.sql.DriverManager` finds drivers as service providers when it is first used (Java SE API); the JVM passes over
+/// one that it cannot create.
+#[test]
+fn a_service_of_the_platform_is_looked_for_when_code_uses_what_looks_for_it() {
+    let yard = Yard::new();
+    let jar = yard.jar(&[("META-INF/services/java.sql.Driver", "tide.Store\n")]);
+    runs(&jar, "tide.Keeper", "java.base,java.sql", false);
+    runs(&jar, "tide.Keeper", "java.base,java.sql,java.rmi", true);
+    let report = scanned(jar.clone(), &["tide.Keeper"]).unwrap();
+    assert_eq!(standing(&report, "java.rmi"), Some(Standing::Needed));
+    let report = scanned(jar, &["tide.Lister"]).unwrap();
+    assert_ne!(standing(&report, "java.rmi"), Some(Standing::Needed));
 }
 
 /// Spring Framework reference (`SpringFactoriesLoader`), Spring Boot reference ("Class Conditions").

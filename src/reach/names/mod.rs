@@ -205,7 +205,9 @@ impl<'p, 'a> Naming<'p, 'a> {
         self.rest();
         loop {
             self.widen();
-            if self.run.level != Level::Certain {
+            if self.run.level == Level::Certain {
+                self.platform_services();
+            } else {
                 self.widen_by_files();
             }
             if !self.rest() {

@@ -10,7 +10,7 @@ use crate::flow::sinks::Purpose;
 use crate::names::package_of;
 use crate::platform::ever_platform_package;
 use crate::program::{ClassId, MentionKind, MethodId, MethodKind};
-use crate::reach::Cause;
+use crate::reach::{Cause, Level};
 
 use super::{Naming, new_since};
 
@@ -140,10 +140,11 @@ impl Naming<'_, '_> {
 
     /// Providers of the platform's services: the platform looks for them by itself. A service of another module than
     /// java.base is looked for by the classes beside it, and so only if something reached makes one of those do
-    /// anything.
+    /// anything; then it is for certain. When java.base looks for one does not show.
     pub(super) fn platform_services(&mut self) {
         let program = self.run.types.program;
         let everything = self.asked.contains(&[] as &[u8]);
+        let is_certain = self.run.level == Level::Certain;
         let due: Vec<Box<[u8]>> = self.services.keys().filter(|name| !self.asked.contains(*name)).cloned().collect();
         let platform = |service: &[u8]| {
             let own = program.names.find(service).and_then(|id| self.view.find(Scope::default(), id));
@@ -155,12 +156,14 @@ impl Naming<'_, '_> {
         for service in due {
             let packages = &self.seen.busy_packages;
             let (of_platform, of_program) = platform(&service);
+            let is_base = self.run.types.is_of_base(&service);
             let is_looked_for = of_platform
                 && match &*service {
                     b"java/sql/Driver" => packages.contains(&b"java/sql/DriverManager"[..]),
-                    _ => packages.contains(package_of(&service)) || self.run.types.is_of_base(&service),
+                    _ if is_base => !is_certain,
+                    _ => packages.contains(package_of(&service)),
                 };
-            if is_looked_for || everything && of_program {
+            if is_looked_for || everything && of_program && !is_certain {
                 self.provide(&service);
             }
         }
