@@ -166,7 +166,7 @@ fn manifests_of_nested_archives_name_activators_and_agents() {
         (ResourceKind::Hint, "java.sql", "Add-Opens"),
         (Configuration, "sluice/Gate", "Bundle-Activator"),
         (Configuration, "gauge/Main", "Bundle-Activator"),
-        (Configuration, "sluice/Gate", "Premain-Class"),
+        (Mention, "sluice/Gate", "Premain-Class"),
         (Mention, "gauge/Reader", "Main-Class"),
     ];
     assert_eq!(found.names(), expected);

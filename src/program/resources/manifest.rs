@@ -7,8 +7,8 @@ use super::{ResourceKind, ResourceName};
 
 const MANIFEST: &str = "META-INF/MANIFEST.MF";
 
-/// Headers whose class somebody creates who reads them: an `OSGi` framework (`OSGi` Core, "Bundle Manifest Headers"), or
-/// whoever takes the jar for an agent (`java.lang.instrument`) though it was not given as the program.
+/// Headers that name a class: an `OSGi` framework creates it (`OSGi` Core, "Bundle Manifest Headers"); of a program or an
+/// agent (`java.lang.instrument`) the JVM does, for which the jar must be a file of its own.
 const CLASSES: [&str; 6] = [
     "Bundle-Activator",
     "ExtensionBundle-Activator",
