@@ -88,7 +88,11 @@ pub enum Verb {
     ))]
     Platform(PlatformArgs),
     /// Print the JSON Schema of all JSON output
-    Schema(OutputArgs),
+    Schema {
+        /// Write the schema to a file instead of standard output
+        #[arg(long, value_name = "FILE")]
+        out: Option<PathBuf>,
+    },
     /// Print a completion script for a shell
     #[command(after_help = concat_examples!("  secateur completions bash > /etc/bash_completion.d/secateur"))]
     Completions {

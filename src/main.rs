@@ -61,8 +61,8 @@ fn run(cli: Cli) -> Result<Exit, Error> {
         Verb::Weigh(arguments) => weigh(arguments),
         Verb::Settle(arguments) => settle(arguments),
         Verb::Platform(arguments) => platform(arguments),
-        Verb::Schema(output) => {
-            Output::open(output.out.as_deref())?.write(|out| out.write_all(json::SCHEMA.as_bytes()))?;
+        Verb::Schema { out } => {
+            Output::open(out.as_deref())?.write(|out| out.write_all(json::SCHEMA.as_bytes()))?;
             Ok(Exit::Fine)
         }
         Verb::Completions { shell } => {

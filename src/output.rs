@@ -34,7 +34,7 @@ impl Output {
     /// Opens `path`, or standard output.
     pub fn open(path: Option<&Path>) -> Result<Self, Error> {
         let Some(path) = path.filter(|path| *path != Path::new("-")) else { return Ok(Output::Standard) };
-        let failed = |source| Error::Output { path: path.to_owned(), source };
+        let failed = |source| Error::Output { path: path.to_owned(), source: bare(source) };
         // A symbolic link stays one: the file that it leads to is replaced.
         let path = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
         match fs::metadata(&path) {
@@ -91,6 +91,13 @@ impl Output {
             }
         }
     }
+}
+
+/// What the system said, without the name of a draft, of which nobody has heard.
+fn bare(told: io::Error) -> io::Error {
+    let within = told.get_ref().and_then(std::error::Error::source);
+    let code = within.and_then(|within| within.downcast_ref::<io::Error>()).and_then(io::Error::raw_os_error);
+    code.map_or(told, io::Error::from_raw_os_error)
 }
 
 fn finish(path: &Path, written: io::Result<()>) -> Result<(), Error> {

@@ -184,6 +184,7 @@ fn what_cannot_be_read_or_written_ends_in_4() {
         let said = text(&output.stderr);
         assert_eq!(status(&output), 4, "{arguments:?}: {said}");
         assert!(said.starts_with("secateur: cannot ") && said.lines().count() == 1, "{said}");
+        assert!(!said.contains(".part"), "{said}");
     }
 }
 
