@@ -93,11 +93,12 @@ impl Output {
     }
 }
 
-/// What the system said, without the name of a draft, of which nobody has heard.
+/// What the system said, without the name of a draft that `tempfile` puts behind it: nobody has heard of that.
 fn bare(told: io::Error) -> io::Error {
-    let within = told.get_ref().and_then(std::error::Error::source);
-    let code = within.and_then(|within| within.downcast_ref::<io::Error>()).and_then(io::Error::raw_os_error);
-    code.map_or(told, io::Error::from_raw_os_error)
+    match told.to_string().split_once(" at path ") {
+        Some((said, _)) if told.get_ref().is_some() => io::Error::new(told.kind(), said),
+        _ => told,
+    }
 }
 
 fn finish(path: &Path, written: io::Result<()>) -> Result<(), Error> {
