@@ -173,7 +173,9 @@ pub fn entry_points(
 
 /// Of the archives that the user named, the one whose manifest says where the program starts, and those that say so of
 /// themselves only: among several a header tells no more than that this one can be started too, as tools in libraries
-/// can. One that was named by itself, and alone names a start, is taken for the program; what stands in a folder is not.
+/// can. One that was named by itself, and alone names a start, is taken for the program if it comes first, as the program
+/// does on a class path that somebody wrote, or if all others stand in folders; else a shell may have named all jars there
+/// are. What stands in a folder is not taken for it.
 fn believed<'a>(asked: &[&'a Archive], inputs: &[PathBuf]) -> (Vec<&'a Archive>, Vec<&'a Archive>) {
     let starting: Vec<&Archive> = asked.iter().copied().filter(|archive| names_a_start(archive)).collect();
     if let ([_], [_]) = (asked, &*starting) {
@@ -182,7 +184,9 @@ fn believed<'a>(asked: &[&'a Archive], inputs: &[PathBuf]) -> (Vec<&'a Archive>,
     let by_itself: Vec<Locator> = inputs.iter().map(|path| Locator::of_path(path)).collect();
     let (own, others): (Vec<_>, Vec<_>) =
         starting.into_iter().partition(|archive| by_itself.contains(&archive.locator));
-    if own.len() == 1 { (own, others) } else { (Vec::new(), [own, others].concat()) }
+    let alone = asked.iter().filter(|archive| by_itself.contains(&archive.locator)).count() == 1;
+    let first = own.first().is_some_and(|archive| by_itself.first() == Some(&archive.locator));
+    if own.len() == 1 && (alone || first) { (own, others) } else { (Vec::new(), [own, others].concat()) }
 }
 
 fn doubt(doubted: &[&Archive], findings: &mut Findings) {
