@@ -20,6 +20,7 @@ mod machine;
 mod nodes;
 pub mod resolve;
 mod run;
+mod shape;
 pub mod sinks;
 mod state;
 mod tell;
@@ -179,6 +180,11 @@ impl<'a, 's, W: Wanted> Follower<'a, 's, W> {
         scratch.few.extend(wanted_ones.take(FEW_WANTED + 1));
         let refers = !scratch.few.is_empty();
         Follower { class: *class, wanted, refers, bootstraps: None, scratch, work: MOST_WORK_OF_CLASS }
+    }
+
+    /// Whether the methods so far took half of the steps that one of them may take, or more.
+    pub fn is_strained(&self) -> bool {
+        MOST_WORK_OF_CLASS - self.work >= MOST_WORK / 2
     }
 
     /// Whether the class refers to any member that is wanted; results aside, its code need not be looked at otherwise.

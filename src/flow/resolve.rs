@@ -2,21 +2,20 @@
 //!
 //! The first function to read is [`texts`]; [`Environment`] is what it asks.
 
-use std::collections::BTreeSet;
+use std::hash::Hash;
 
+use rustc_hash::FxHashMap;
+
+use super::shape::{MOST_BYTES, Shape, exchanged};
 use super::{Called, Piece, Value};
+
+pub use super::shape::{Names, Pattern};
 
 /// Fields, parameters and results between a value and the constants that it comes from.
 const MOST_LEVELS: u8 = 4;
 
-/// Names and patterns of one value. Helpers that look for whatever name they are given have hundreds of callers.
-const MOST_NAMES: usize = 1024;
-
 /// Ways in which a text put together from pieces may read.
 const MOST_READINGS: usize = 64;
-
-/// Bytes of a name, or of a known beginning or end, beyond which it is cut.
-const MOST_BYTES: usize = 4096;
 
 /// Values looked at for one value.
 const MOST_WORK: u32 = 4096;
@@ -24,7 +23,7 @@ const MOST_WORK: u32 = 4096;
 /// Who knows the values of a whole program.
 pub trait Environment {
     /// A method in the environment's own terms.
-    type Method: Copy;
+    type Method: Copy + Eq + Hash;
 
     /// The values stored to a field.
     fn field(&self, owner: &[u8], name: &[u8]) -> Known<'_, Self::Method>;
@@ -78,125 +77,24 @@ impl Environment for Alone {
     }
 }
 
-/// What a value may name.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Names {
-    /// Names known as a whole.
-    pub exact: BTreeSet<Vec<u8>>,
-    /// Names of which beginning or end are known.
-    pub patterns: BTreeSet<Pattern>,
-    /// Whether it may be something of which nothing is known.
-    pub unknown: bool,
-}
-
-/// `prefix`, anything, `suffix`; at least one of both is not empty.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Pattern {
-    /// How it begins.
-    pub prefix: Vec<u8>,
-    /// How it ends.
-    pub suffix: Vec<u8>,
-}
-
-impl Pattern {
-    /// Whether a name is of that shape.
-    pub fn matches(&self, name: &[u8]) -> bool {
-        name.strip_prefix(&*self.prefix).is_some_and(|rest| rest.ends_with(&self.suffix))
-    }
-}
-
-impl Names {
-    pub(super) fn add(&mut self, shape: Shape) {
-        if self.exact.len() + self.patterns.len() >= MOST_NAMES {
-            self.unknown = true;
-            return;
-        }
-        match shape {
-            Shape { text, end: None } => {
-                self.exact.insert(text);
-            }
-            Shape { text, end: Some(end) } if text.is_empty() && end.is_empty() => self.unknown = true,
-            Shape { text: prefix, end: Some(suffix) } => {
-                self.patterns.insert(Pattern { prefix, suffix });
-            }
-        }
-    }
-
-    fn unite(&mut self, other: Names) {
-        self.unknown |= other.unknown;
-        // As a rule there is but one that has any.
-        if self.exact.is_empty() && self.patterns.is_empty() {
-            (self.exact, self.patterns) = (other.exact, other.patterns);
-        } else {
-            other.into_shapes().for_each(|shape| self.add(shape));
-        }
-    }
-
-    /// Names and patterns; not what is unknown.
-    pub(super) fn into_shapes(self) -> impl Iterator<Item = Shape> {
-        let exact = self.exact.into_iter().map(|text| Shape { text, end: None });
-        let patterns = self.patterns.into_iter().map(|of| Shape { text: of.prefix, end: Some(of.suffix) });
-        exact.chain(patterns)
-    }
-
-    fn map(self, change: impl Fn(Vec<u8>) -> Vec<u8>) -> Names {
-        let mut changed = Names { unknown: self.unknown, ..Names::default() };
-        for Shape { text, end } in self.into_shapes() {
-            changed.add(Shape { text: change(text), end: end.map(&change) });
-        }
-        changed
-    }
-
-    fn unknown() -> Names {
-        Names { unknown: true, ..Names::default() }
-    }
-}
-
-/// A text, or how it begins and ends.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Shape {
-    pub(super) text: Vec<u8>,
-    pub(super) end: Option<Vec<u8>>,
-}
-
-impl Shape {
-    const ANY: Shape = Shape { text: Vec::new(), end: Some(Vec::new()) };
-
-    fn then(&self, next: &Shape) -> Shape {
-        let mut joined = match (&self.end, &next.end) {
-            (None, end) => Shape { text: [&*self.text, &next.text].concat(), end: end.clone() },
-            (Some(end), None) => Shape { text: self.text.clone(), end: Some([&**end, &next.text].concat()) },
-            (Some(_), end) => Shape { text: self.text.clone(), end: end.clone() },
-        };
-        if joined.text.len() > MOST_BYTES {
-            joined.text.truncate(MOST_BYTES);
-            joined.end.get_or_insert_default();
-        }
-        if let Some(end) = &mut joined.end {
-            end.drain(..end.len().saturating_sub(MOST_BYTES));
-        }
-        joined
-    }
-}
-
 /// The texts that a value of that method may be.
 pub fn texts<E: Environment>(value: &Value<'_>, method: E::Method, environment: &E) -> Names {
-    Resolver { environment, left: MOST_WORK }.resolve(value, &Frame::of(method), Sort::Text, 0)
+    Resolver::of(environment).apart(value, &Frame::of(method), Sort::Text, 0)
 }
 
 /// The classes that a value of that method stands for, in internal form: class constants, classes looked up by a name,
 /// and the classes of members that were looked up in them.
 pub fn classes<E: Environment>(value: &Value<'_>, method: E::Method, environment: &E) -> Names {
-    Resolver { environment, left: MOST_WORK }.resolve(value, &Frame::of(method), Sort::Class, 0)
+    Resolver::of(environment).apart(value, &Frame::of(method), Sort::Class, 0)
 }
 
 /// The same of the elements of an array.
 pub fn classes_in_array<E: Environment>(value: &Value<'_>, method: E::Method, environment: &E) -> Names {
-    Resolver { environment, left: MOST_WORK }.resolve(value, &Frame::of(method), Sort::Classes, 0)
+    Resolver::of(environment).apart(value, &Frame::of(method), Sort::Classes, 0)
 }
 
 /// What a value is looked at as.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 enum Sort {
     Text,
     Class,
@@ -207,105 +105,193 @@ enum Sort {
 }
 
 /// Whose parameters a value names, and what they are if the call is known.
-struct Frame<'f, M> {
+struct Frame<'e, 'f, M> {
     method: M,
-    given: Option<(&'f [Value<'f>], &'f Frame<'f, M>)>,
+    given: Option<(&'e [Value<'e>], &'f Frame<'e, 'f, M>)>,
 }
 
-impl<M> Frame<'_, M> {
+impl<M> Frame<'_, '_, M> {
     fn of(method: M) -> Self {
         Frame { method, given: None }
     }
 }
 
-struct Resolver<'e, E> {
-    environment: &'e E,
-    left: u32,
+/// Where values come from, whoever asks.
+#[derive(PartialEq, Eq, Hash)]
+enum Place<'e, M> {
+    Parameter(M, u16),
+    Field(&'e [u8], &'e [u8]),
+    /// Of a call without arguments: owner, name and descriptor of the method, and whether there is a receiver.
+    Result([&'e [u8]; 3], bool),
 }
 
-impl<E: Environment> Resolver<'_, E> {
-    fn resolve(&mut self, value: &Value<'_>, frame: &Frame<'_, E::Method>, sort: Sort, level: u8) -> Names {
-        let Some(left) = self.left.checked_sub(1) else { return Names::unknown() };
+/// The names of which set have been gathered from where, as what, and how far from the value that was asked about.
+type Gathered<'e, M> = (u32, Place<'e, M>, Sort, u8);
+
+struct Resolver<'e, E: Environment> {
+    environment: &'e E,
+    left: u32,
+    /// With the work that it took: helpers of helpers have the same callers, over and over.
+    gathered: FxHashMap<Gathered<'e, E::Method>, u32>,
+    /// The set that names are gathered in, and how many there have been.
+    set: u32,
+    sets: u32,
+}
+
+impl<'e, E: Environment> Resolver<'e, E> {
+    fn of(environment: &'e E) -> Self {
+        Resolver { environment, left: MOST_WORK, gathered: FxHashMap::default(), set: 0, sets: 0 }
+    }
+
+    /// The names of a value in a set of their own.
+    fn apart(&mut self, value: &'e Value<'e>, frame: &Frame<'e, '_, E::Method>, sort: Sort, level: u8) -> Names {
+        let outer = self.set;
+        self.sets += 1;
+        self.set = self.sets;
+        let mut names = Names::default();
+        self.gather(value, frame, sort, level, &mut names);
+        self.set = outer;
+        names
+    }
+
+    fn gather(
+        &mut self,
+        value: &'e Value<'e>,
+        frame: &Frame<'e, '_, E::Method>,
+        sort: Sort,
+        level: u8,
+        names: &mut Names,
+    ) {
+        let Some(left) = self.left.checked_sub(1) else {
+            names.unknown = true;
+            return;
+        };
         self.left = left;
-        let environment = self.environment;
         match value {
             // A look-up of null fails by itself.
-            Value::Null => Names::default(),
+            Value::Null => {}
             Value::Parameter(number) => match frame.given {
                 Some((arguments, outside)) => match arguments.get(usize::from(*number)) {
-                    Some(argument) => self.resolve(argument, outside, sort, level),
-                    None => Names::unknown(),
+                    Some(argument) => self.gather(argument, outside, sort, level, names),
+                    None => names.unknown = true,
                 },
                 None if level < MOST_LEVELS => {
-                    self.known(&environment.parameter(frame.method, *number), None, sort, level)
+                    let method = frame.method;
+                    self.once(Place::Parameter(method, *number), sort, level, names, |resolver, names| {
+                        let known = resolver.environment.parameter(method, *number);
+                        resolver.known(&known, None, sort, level, names);
+                    });
                 }
-                None => Names::unknown(),
+                None => names.unknown = true,
             },
             Value::StaticField { owner, name } | Value::InstanceField { owner, name } if level < MOST_LEVELS => {
-                self.known(&environment.field(owner, name), None, sort, level)
+                self.once(Place::Field(owner, name), sort, level, names, |resolver, names| {
+                    let known = resolver.environment.field(owner, name);
+                    resolver.known(&known, None, sort, level, names);
+                });
             }
-            Value::Result(called) => self.result(called, frame, sort, level),
-            Value::OneOf(values) => self.all(values, frame, sort, level),
-            Value::Text(pieces) if sort == Sort::Text => self.text(pieces, frame, level),
-            Value::Class(name) if sort == Sort::Class => {
-                let mut names = Names::default();
-                names.add(Shape { text: name.to_vec(), end: None });
-                names
-            }
-            Value::Element(array) if sort == Sort::Text => self.resolve(array, frame, Sort::Texts, level),
-            Value::Element(array) if sort == Sort::Class => self.resolve(array, frame, Sort::Classes, level),
+            Value::Result(called) => self.result(called, frame, sort, level, names),
+            Value::OneOf(values) => self.all(values, frame, sort, level, names),
+            Value::Text(pieces) if sort == Sort::Text => self.text(pieces, frame, level, names),
+            Value::Class(name) if sort == Sort::Class => names.add_exact(name),
+            Value::Element(array) if sort == Sort::Text => self.gather(array, frame, Sort::Texts, level, names),
+            Value::Element(array) if sort == Sort::Class => self.gather(array, frame, Sort::Classes, level, names),
             Value::Array { elements, whole } if matches!(sort, Sort::Texts | Sort::Classes) => {
                 let sort = if sort == Sort::Texts { Sort::Text } else { Sort::Class };
-                let mut names = self.all(elements, frame, sort, level);
+                self.all(elements, frame, sort, level, names);
                 names.unknown |= !whole;
-                names
             }
-            _ => Names::unknown(),
+            _ => names.unknown = true,
         }
     }
 
-    fn all(&mut self, values: &[Value<'_>], frame: &Frame<'_, E::Method>, sort: Sort, level: u8) -> Names {
-        let mut names = Names::default();
+    fn all(
+        &mut self,
+        values: &'e [Value<'e>],
+        frame: &Frame<'e, '_, E::Method>,
+        sort: Sort,
+        level: u8,
+        names: &mut Names,
+    ) {
         for value in values {
-            names.unite(self.resolve(value, frame, sort, level));
+            self.gather(value, frame, sort, level, names);
         }
-        names
+    }
+
+    /// Gathers what comes from a place, unless it is among the names already; then it costs what it cost before, so that
+    /// the same is found.
+    fn once(
+        &mut self,
+        place: Place<'e, E::Method>,
+        sort: Sort,
+        level: u8,
+        names: &mut Names,
+        gather: impl FnOnce(&mut Self, &mut Names),
+    ) {
+        let key = (self.set, place, sort, level);
+        if let Some(&work) = self.gathered.get(&key) {
+            names.unknown |= work > self.left || names.is_full();
+            self.left = self.left.saturating_sub(work);
+            return;
+        }
+        let before = self.left;
+        gather(self, names);
+        self.gathered.insert(key, before - self.left);
     }
 
     fn known(
         &mut self,
-        known: &Known<'_, E::Method>,
-        given: Option<(&[Value<'_>], &Frame<'_, E::Method>)>,
+        known: &Known<'e, E::Method>,
+        given: Option<(&'e [Value<'e>], &Frame<'e, '_, E::Method>)>,
         sort: Sort,
         level: u8,
-    ) -> Names {
-        let mut names = Names { unknown: !known.whole, ..Names::default() };
-        for &(value, method) in &known.values {
-            names.unite(self.resolve(value, &Frame { method, given }, sort, level + 1));
+        names: &mut Names,
+    ) {
+        names.unknown |= !known.whole;
+        let mut values = known.values.iter();
+        for &(value, method) in values.by_ref() {
+            self.gather(value, &Frame { method, given }, sort, level + 1, names);
+            if self.left == 0 {
+                break;
+            }
         }
-        names
+        names.unknown |= values.len() > 0;
     }
 
     /// The elements of a collection that a call gives.
-    fn collection(&mut self, called: &Called<'_>, frame: &Frame<'_, E::Method>, sort: Sort, level: u8) -> Names {
+    fn collection(
+        &mut self,
+        called: &'e Called<'e>,
+        frame: &Frame<'e, '_, E::Method>,
+        sort: Sort,
+        level: u8,
+        names: &mut Names,
+    ) {
         let of_one = if sort == Sort::Texts { Sort::Text } else { Sort::Class };
         let is_wrapped = |value: &Value<'_>| matches!(value, Value::Array { .. });
         match (&called.receiver, &*called.arguments) {
-            (Some(receiver), _) => self.resolve(receiver, frame, sort, level),
+            (Some(receiver), _) => self.gather(receiver, frame, sort, level, names),
             (None, [only]) if is_wrapped(only) || !matches!(&*called.name, b"of" | b"singleton" | b"singletonList") => {
-                self.resolve(only, frame, sort, level)
+                self.gather(only, frame, sort, level, names);
             }
-            (None, elements) => self.all(elements, frame, of_one, level),
+            (None, elements) => self.all(elements, frame, of_one, level, names),
         }
     }
 
-    fn text(&mut self, pieces: &[Piece<'_>], frame: &Frame<'_, E::Method>, level: u8) -> Names {
+    fn text(&mut self, pieces: &'e [Piece<'e>], frame: &Frame<'e, '_, E::Method>, level: u8, names: &mut Names) {
+        // As a rule it is known as a whole.
+        if let [Piece::Known(bytes)] = pieces
+            && bytes.len() <= MOST_BYTES
+        {
+            names.add_exact(bytes);
+            return;
+        }
         let mut shapes = vec![Shape { text: Vec::new(), end: None }];
         for piece in pieces {
             let next: Vec<Shape> = match piece {
                 Piece::Known(bytes) => vec![Shape { text: bytes.to_vec(), end: None }],
                 Piece::Of(value) => {
-                    let names = self.resolve(value, frame, Sort::Text, level);
+                    let names = self.apart(value, frame, Sort::Text, level);
                     let any = (names.unknown || names == Names::default()).then_some(Shape::ANY);
                     names.into_shapes().chain(any).collect()
                 }
@@ -314,43 +300,85 @@ impl<E: Environment> Resolver<'_, E> {
             let next = if shapes.len() * next.len() > MOST_READINGS { vec![Shape::ANY] } else { next };
             shapes = shapes.iter().flat_map(|shape| next.iter().map(|next| shape.then(next))).collect();
         }
-        let mut names = Names::default();
         for shape in shapes {
             names.add(shape);
         }
-        names
     }
 
-    fn result(&mut self, called: &Called<'_>, frame: &Frame<'_, E::Method>, sort: Sort, level: u8) -> Names {
+    fn result(
+        &mut self,
+        called: &'e Called<'e>,
+        frame: &Frame<'e, '_, E::Method>,
+        sort: Sort,
+        level: u8,
+        names: &mut Names,
+    ) {
         let argument = |number: usize| called.arguments.get(number).unwrap_or(&Value::Unknown);
+        let (owner, name) = (&*called.owner, &*called.name);
+        match name {
+            b"loadClass" | b"findClass"
+                if sort == Sort::Class && called.descriptor.starts_with(b"(Ljava/lang/String;)Ljava/lang/Class;") =>
+            {
+                let found = self.apart(argument(0), frame, Sort::Text, level);
+                names.take(found, |name| exchanged(name, b'.', b'/'));
+            }
+            _ if owner.starts_with(b"java/") && self.of_platform(called, frame, sort, level, names) => {}
+            b"clone" if owner.first() == Some(&b'[') && matches!(sort, Sort::Texts | Sort::Classes) => {
+                self.collection(called, frame, sort, level, names);
+            }
+            _ if level < MOST_LEVELS => {
+                let given = Some((&*called.arguments, frame));
+                let ask = |resolver: &mut Self, names: &mut Names| {
+                    let known = resolver.environment.result(called);
+                    resolver.known(&known, given, sort, level, names);
+                };
+                if called.arguments.is_empty() {
+                    let place = Place::Result([owner, name, &called.descriptor], called.receiver.is_some());
+                    self.once(place, sort, level, names, ask);
+                } else {
+                    ask(self, names);
+                }
+            }
+            _ => names.unknown = true,
+        }
+    }
+
+    /// What a method of the platform gives back, if it is one that is known.
+    fn of_platform(
+        &mut self,
+        called: &'e Called<'e>,
+        frame: &Frame<'e, '_, E::Method>,
+        sort: Sort,
+        level: u8,
+        names: &mut Names,
+    ) -> bool {
+        let argument = |number: usize| called.arguments.get(number).unwrap_or(&Value::Unknown);
+        let receiver = called.receiver.as_ref().unwrap_or(&Value::Unknown);
         match (&*called.owner, &*called.name, sort) {
             (b"java/lang/System" | b"java/util/Properties", b"getProperty", Sort::Text)
             | (b"java/util/ResourceBundle" | b"java/util/PropertyResourceBundle", b"getString", Sort::Text) => {
-                let keys = self.resolve(argument(0), frame, Sort::Text, level);
+                let keys = self.apart(argument(0), frame, Sort::Text, level);
                 // Whoever starts the program may set another value.
-                let mut names = Names::unknown();
+                names.unknown = true;
                 for key in &keys.exact {
                     for text in self.environment.property(key) {
                         names.add(Shape { text, end: None });
                     }
                 }
                 if let Some(default) = called.arguments.get(1) {
-                    names.unite(self.resolve(default, frame, sort, level));
+                    self.gather(default, frame, sort, level, names);
                 }
-                names
             }
-            (b"java/util/Objects", b"requireNonNullElse", _) => self.all(&called.arguments, frame, sort, level),
+            (b"java/util/Objects", b"requireNonNullElse", _) => {
+                self.all(&called.arguments, frame, sort, level, names);
+            }
             (b"java/lang/Class", b"forName", Sort::Class) if called.descriptor.starts_with(b"(Ljava/lang/String;") => {
-                self.resolve(argument(0), frame, Sort::Text, level).map(|name| exchanged(name, b'.', b'/'))
-            }
-            (_, b"loadClass" | b"findClass", Sort::Class)
-                if called.descriptor.starts_with(b"(Ljava/lang/String;)Ljava/lang/Class;") =>
-            {
-                self.resolve(argument(0), frame, Sort::Text, level).map(|name| exchanged(name, b'.', b'/'))
+                let found = self.apart(argument(0), frame, Sort::Text, level);
+                names.take(found, |name| exchanged(name, b'.', b'/'));
             }
             (b"java/lang/Class", b"getName", Sort::Text) => {
-                let receiver = called.receiver.as_ref().unwrap_or(&Value::Unknown);
-                self.resolve(receiver, frame, Sort::Class, level).map(|name| exchanged(name, b'/', b'.'))
+                let found = self.apart(receiver, frame, Sort::Class, level);
+                names.take(found, |name| exchanged(name, b'/', b'.'));
             }
             (
                 b"java/lang/Class",
@@ -362,26 +390,27 @@ impl<E: Environment> Resolver<'_, E> {
                 | b"getDeclaredField"
                 | b"asSubclass",
                 Sort::Class,
-            ) => self.resolve(called.receiver.as_ref().unwrap_or(&Value::Unknown), frame, sort, level),
+            ) => self.gather(receiver, frame, sort, level, names),
             (b"java/lang/String", b"replace", Sort::Text) => match (argument(0), argument(1)) {
-                (&Value::Number(from), &Value::Number(to)) => {
-                    let (Ok(from), Ok(to)) = (u8::try_from(from), u8::try_from(to)) else { return Names::unknown() };
-                    let receiver = called.receiver.as_ref().unwrap_or(&Value::Unknown);
-                    self.resolve(receiver, frame, sort, level).map(|text| exchanged(text, from, to))
-                }
-                _ => Names::unknown(),
+                (&Value::Number(from), &Value::Number(to)) => match (u8::try_from(from), u8::try_from(to)) {
+                    (Ok(from), Ok(to)) => {
+                        let found = self.apart(receiver, frame, sort, level);
+                        names.take(found, |text| exchanged(text, from, to));
+                    }
+                    _ => names.unknown = true,
+                },
+                _ => names.unknown = true,
             },
             (_, _, Sort::Text | Sort::Class) if is_access(called) => {
                 let sort = if sort == Sort::Text { Sort::Texts } else { Sort::Classes };
-                self.resolve(called.receiver.as_ref().unwrap_or(&Value::Unknown), frame, sort, level)
+                self.gather(receiver, frame, sort, level, names);
             }
-            (_, _, Sort::Texts | Sort::Classes) if is_collection(called) => self.collection(called, frame, sort, level),
-            _ if level < MOST_LEVELS => {
-                let known = self.environment.result(called);
-                self.known(&known, Some((&called.arguments, frame)), sort, level)
+            (_, _, Sort::Texts | Sort::Classes) if is_collection(called) => {
+                self.collection(called, frame, sort, level, names);
             }
-            _ => Names::unknown(),
+            _ => return false,
         }
+        true
     }
 }
 
@@ -401,13 +430,4 @@ fn is_collection(called: &Called<'_>) -> bool {
             | (b"java/util/List" | b"java/util/Set", b"of" | b"copyOf")
             | (b"java/util/Collections", b"singleton" | b"singletonList" | b"unmodifiableList" | b"unmodifiableSet")
     ) || called.owner.starts_with(b"java/util/") && matches!(&*called.name, b"iterator" | b"listIterator")
-        || called.owner.first() == Some(&b'[') && *called.name == *b"clone"
-}
-
-/// A text with every byte `from` replaced; both are ASCII.
-pub(super) fn exchanged(mut text: Vec<u8>, from: u8, to: u8) -> Vec<u8> {
-    for byte in text.iter_mut().filter(|byte| **byte == from) {
-        *byte = to;
-    }
-    text
 }

@@ -2,7 +2,8 @@
 //!
 //! A table and what reads it; another call is another row. The first function to read is [`of`].
 
-use super::resolve::{Environment, Names, Shape, classes, classes_in_array, exchanged, texts};
+use super::resolve::{Environment, Names, classes, classes_in_array, texts};
+use super::shape::{Shape, exchanged};
 use super::{Call, Value};
 use crate::classfile::descriptor;
 use crate::names::package_of;
