@@ -30,6 +30,8 @@ pub(super) struct Named {
     pub selectors: Rc<[NameId]>,
     /// Their bits, as [`super::types::Types::may_declare`] takes them.
     pub mask: u64,
+    /// Of all names asked for.
+    pub number: u32,
 }
 
 /// Members whose names have one hash, each with the next one. Putting them in order would take many times as long.
@@ -55,8 +57,9 @@ impl<'p> Selectors<'p> {
         }
         let selectors: Rc<[NameId]> = self.find(name).collect();
         let mask = selectors.iter().fold(0, |mask, &selector| mask | bit(selector));
-        let found = Named { selectors, mask };
-        self.known.borrow_mut().insert(name.into(), found.clone());
+        let mut known = self.known.borrow_mut();
+        let found = Named { selectors, mask, number: known.len() as u32 };
+        known.insert(name.into(), found.clone());
         found
     }
 

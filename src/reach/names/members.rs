@@ -2,9 +2,12 @@
 //!
 //! The first functions to read are [`Naming::member`] and [`Naming::members_by_name`].
 
+use rustc_hash::FxHashSet;
+
 use crate::program::{ClassId, NameId, Program};
 use crate::reach::Cause;
 use crate::reach::selectors::Named;
+use crate::reach::types::bit;
 
 use super::Naming;
 
@@ -19,9 +22,13 @@ pub(super) struct Wanted {
     names: usize,
     /// How many of the classes created have been searched for all of them.
     searched: usize,
-    /// By class, what it and those before it have been searched for.
+    /// By class, what it has been searched for.
     classes: Vec<Searched>,
+    /// The classes searched, in the order in which they were, each with the class below it that was created.
+    order: Vec<(ClassId, ClassId)>,
     declarers: Option<Declarers>,
+    /// Classes that have been searched for a name, with all above them: look-ups are told again whenever they grow.
+    looked_up: FxHashSet<(ClassId, u32)>,
 }
 
 /// What a class has been searched for.
@@ -77,44 +84,48 @@ impl Declarers {
 impl Naming<'_, '_> {
     /// Methods of a class with that name, looked up to be called.
     pub(super) fn member(&mut self, class: ClassId, name: &[u8], cause: Cause) {
-        let (ancestors, _) = self.run.types.ancestors(class);
-        let Named { selectors, mask } = self.selectors.of(name);
-        for &class in ancestors.iter().filter(|&&class| self.run.types.may_declare(class, mask)).collect::<Vec<_>>() {
-            self.run.named_methods(class, |selector| selectors.binary_search(&selector).is_ok(), cause);
+        let Named { selectors, mask, number } = self.selectors.of(name);
+        if self.wanted.looked_up.contains(&(class, number)) {
+            return;
         }
+        let (ancestors, _) = self.run.types.ancestors(class);
+        for &above in ancestors.iter() {
+            if self.run.types.may_declare(above, mask) && self.wanted.looked_up.insert((above, number)) {
+                let is_named =
+                    |selector: NameId| bit(selector) & mask != 0 && selectors.binary_search(&selector).is_ok();
+                self.run.named_methods(above, is_named, cause);
+            }
+        }
+        self.wanted.looked_up.insert((class, number));
     }
 
     /// Members that are looked up by a constant name in classes that are not known are looked for in all classes that
     /// are there by name.
     pub(super) fn members_by_name(&mut self) {
-        if (self.wanted.searched, self.wanted.names) == (self.run.created.len(), self.members.len()) {
+        if self.members.is_empty() {
             return;
         }
-        let is_new = self.wanted.names != self.members.len();
-        if is_new {
+        if self.wanted.names != self.members.len() {
             self.want_new_names();
         }
-        let first = if is_new { 0 } else { self.wanted.searched };
-        let created: Vec<ClassId> = self.run.created.get(first..).unwrap_or_default().to_vec();
-        let wanted = &mut self.wanted;
-        (wanted.names, wanted.searched) = (self.members.len(), self.run.created.len());
+        let created: Vec<ClassId> = self.run.created.get(self.wanted.searched..).unwrap_or_default().to_vec();
+        let Wanted { all, classes, order, .. } = &mut self.wanted;
         for class in created {
             let (ancestors, _) = self.run.types.ancestors(class);
             for &above in ancestors.iter() {
                 // A class above many is searched once for the same names.
-                let Some(searched) = wanted.classes.get_mut(above.0 as usize) else { continue };
-                let among = match std::mem::replace(searched, Searched::Whole) {
-                    Searched::Nothing => &wanted.all,
-                    Searched::Partly => &wanted.new,
-                    Searched::Whole => continue,
-                };
-                let is_wanted = |selector: NameId| among.get(selector.0 as usize) == Some(&true);
-                self.run.named_methods(above, is_wanted, Cause::Class(class));
+                if let Some(searched @ Searched::Nothing) = classes.get_mut(above.0 as usize) {
+                    *searched = Searched::Whole;
+                    order.push((above, class));
+                    let is_wanted = |selector: NameId| all.get(selector.0 as usize) == Some(&true);
+                    self.run.named_methods(above, is_wanted, Cause::Class(class));
+                }
             }
         }
+        (self.wanted.names, self.wanted.searched) = (self.members.len(), self.run.created.len());
     }
 
-    /// More names are looked up: classes that declare a method of such a name are to be searched again, for those alone.
+    /// More names are looked up: classes that declare a method of such a name are searched again, for those alone.
     fn want_new_names(&mut self) {
         let program = self.run.types.program;
         let wanted = &mut self.wanted;
@@ -135,6 +146,14 @@ impl Naming<'_, '_> {
                         *searched = Searched::Partly;
                     }
                 }
+            }
+        }
+        let Wanted { new, classes, order, .. } = wanted;
+        for &(class, created) in &*order {
+            if let Some(searched @ Searched::Partly) = classes.get_mut(class.0 as usize) {
+                *searched = Searched::Whole;
+                let is_wanted = |selector: NameId| new.get(selector.0 as usize) == Some(&true);
+                self.run.named_methods(class, is_wanted, Cause::Class(created));
             }
         }
     }
