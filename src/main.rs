@@ -257,7 +257,8 @@ fn end(report: &Report, output: &OutputArgs) -> Exit {
 
 fn on_threads<T: Send>(threads: Option<u16>, work: impl FnOnce() -> Result<T, Error> + Send) -> Result<T, Error> {
     match threads {
-        None => work(),
+        // One thread more than there are processors would take turns with those that work for it.
+        None => rayon::scope(|_| work()),
         Some(threads) => rayon::ThreadPoolBuilder::new()
             .num_threads(threads.into())
             .build()
