@@ -1,8 +1,9 @@
 //! Reads class files a second time, for what the summary of the program does not keep.
 //!
-//! The first function to read is [`each`].
+//! The first function to read is [`Again::each`].
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use rayon::prelude::*;
 
@@ -12,18 +13,64 @@ use crate::diag::{Code, Diagnostic};
 use crate::limits::Limits;
 use crate::program::{Class, ClassId, MethodId, MethodKind, Program};
 
-/// Reads the class of each item and says what `of` makes of it, in the order of the items, on all threads; `M` is memory
-/// that a thread uses again. A class that cannot be read is a finding.
-pub(super) fn each<I: Sync, M: Default, T: Send>(
-    program: &Program,
-    limits: &Limits,
-    items: &[I],
-    class_of: impl Fn(&I) -> ClassId + Sync,
-    of: impl Fn(&ClassFile<'_>, &Class, &I, &mut M) -> T + Sync,
-) -> Vec<Result<T, Box<Diagnostic>>> {
-    let memory = || (Reader::new(limits), Scratch::default(), M::default());
-    let one = |(reader, pool, memory): &mut (Reader, Scratch, M), item: &I| {
-        let class = program.class(class_of(item));
+/// Reads classes of a program, in memory that is used again for one after another; `M` is that of whoever follows them.
+pub(super) struct Again<'p, M> {
+    program: &'p Program,
+    limits: Limits,
+    /// What nobody uses at the moment.
+    spare: Mutex<Vec<Memory<M>>>,
+}
+
+struct Memory<M> {
+    reader: Reader,
+    pool: Scratch,
+    own: M,
+}
+
+impl<'p, M: Default + Send> Again<'p, M> {
+    pub(super) fn new(program: &'p Program, limits: &Limits) -> Self {
+        Again { program, limits: limits.clone(), spare: Mutex::default() }
+    }
+
+    /// Reads the class of each item and says what `of` makes of it, in the order of the items, on all threads. A class
+    /// that cannot be read is a finding.
+    pub(super) fn each<I: Sync, T: Send>(
+        &self,
+        items: &[I],
+        class_of: impl Fn(&I) -> ClassId + Sync,
+        of: impl Fn(&ClassFile<'_>, &Class, &I, &mut M) -> T + Sync,
+    ) -> Vec<Result<T, Box<Diagnostic>>> {
+        let one = |item| self.read(class_of(item), |file, class, memory| of(file, class, item, memory));
+        items.par_iter().map(one).collect()
+    }
+
+    /// The same for one class.
+    pub(super) fn read<T>(
+        &self,
+        id: ClassId,
+        of: impl FnOnce(&ClassFile<'_>, &Class, &mut M) -> T,
+    ) -> Result<T, Box<Diagnostic>> {
+        // Held for a moment only, and nothing beside the reading of a class.
+        let spare = self.spare().pop();
+        let fresh = || Memory { reader: Reader::new(&self.limits), pool: Scratch::default(), own: M::default() };
+        let mut memory = spare.unwrap_or_else(fresh);
+        let told = self.read_in(&mut memory, id, of);
+        self.spare().push(memory);
+        told
+    }
+
+    fn spare(&self) -> MutexGuard<'_, Vec<Memory<M>>> {
+        self.spare.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn read_in<T>(
+        &self,
+        memory: &mut Memory<M>,
+        id: ClassId,
+        of: impl FnOnce(&ClassFile<'_>, &Class, &mut M) -> T,
+    ) -> Result<T, Box<Diagnostic>> {
+        let (program, Memory { reader, pool, own }) = (self.program, memory);
+        let class = program.class(id);
         let place = class.and_then(|class| Some((class, program.archive(class.archive)?)));
         let entry = place.and_then(|(class, archive)| archive.entries.get(class.entry as usize));
         let (Some((class, archive)), Some(entry)) = (place, entry) else {
@@ -33,8 +80,7 @@ pub(super) fn each<I: Sync, M: Default, T: Send>(
         };
         let bytes = reader.read(archive, entry)?;
         // A fault of ours in one class must not cost the answer about all others.
-        let read =
-            catch_unwind(AssertUnwindSafe(|| ClassFile::read(bytes, pool).map(|file| of(&file, class, item, memory))));
+        let read = catch_unwind(AssertUnwindSafe(|| ClassFile::read(bytes, pool).map(|file| of(&file, class, own))));
         match read {
             Ok(Ok(told)) => Ok(told),
             Ok(Err(error)) => {
@@ -46,8 +92,7 @@ pub(super) fn each<I: Sync, M: Default, T: Send>(
                 Err(Box::new(Diagnostic::new(Code::InternalError, program.locate(class), said)))
             }
         }
-    };
-    items.par_iter().map_init(memory, one).collect()
+    }
 }
 
 /// The number of a method of a class that is being walked, the `ordinal`th there: nearly always that one of the

@@ -9,7 +9,7 @@ use crate::diag::Findings;
 use crate::limits::Limits;
 use crate::program::{Class, ClassId};
 
-use super::again;
+use super::again::Again;
 use super::types::Types;
 
 /// Simple names of annotations whose classes must all be there.
@@ -28,8 +28,9 @@ pub(super) fn inactive(
         let _ = file.walk(&mut conditions);
         conditions.named
     };
+    let again = Again::new(types.program, limits);
     let mut out = Vec::new();
-    for (&class, read) in classes.iter().zip(again::each(types.program, limits, classes, |id| *id, wanted)) {
+    for (&class, read) in classes.iter().zip(again.each(classes, |id| *id, wanted)) {
         match read {
             Ok(named) => {
                 let scope = types.scope(class);

@@ -4,10 +4,13 @@
 //! but a few; those are read again and followed by [`crate::verifier`]. What matters is the caller's to say, by
 //! [`Relevance`]. The first function to read is [`links`].
 
-use rayon::prelude::*;
-use rustc_hash::FxHashSet;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Mutex, PoisonError};
 
-use super::again;
+use rayon::prelude::*;
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use super::again::{self, Again};
 use crate::classfile::{ClassFile, Code, Member, MemberKind, Position, Visitor, descriptor};
 use crate::diag::Findings;
 use crate::limits::Limits;
@@ -48,11 +51,72 @@ pub fn links(
     initialised: &[ClassId],
     findings: &mut Findings,
 ) -> Vec<Link> {
-    let of = |file: &ClassFile<'_>, class: &Class, id: &ClassId, scratch: &mut verifier::Scratch| {
+    Linker::new(program, limits, hierarchy).links(initialised, findings)
+}
+
+/// Follows the verifier through one class after another: what linking a class loads depends on nothing that is found out
+/// later.
+pub(super) struct Linker<'p> {
+    program: &'p Program,
+    again: Again<'p, verifier::Scratch>,
+    hierarchy: &'p Hierarchy<'p>,
+    /// By member, whether its descriptor names a class that matters.
+    matters: Vec<bool>,
+    /// By class, whether it has been followed ahead, or has nothing to ask.
+    done: Vec<AtomicBool>,
+    ahead: Mutex<FxHashMap<ClassId, Vec<Link>>>,
+}
+
+impl<'p> Linker<'p> {
+    pub(super) fn new(program: &'p Program, limits: &Limits, hierarchy: &'p Hierarchy<'p>) -> Self {
+        let matters = hierarchy.relevance.members();
+        let done = program.classes.iter().map(|_| AtomicBool::new(false)).collect();
+        Linker { program, again: Again::new(program, limits), hierarchy, matters, done, ahead: Mutex::default() }
+    }
+
+    /// Follows classes that are initialised.
+    pub(super) fn follow_ahead(&self, initialised: &[ClassId]) {
+        for &class in initialised {
+            if self.may_ask(class) {
+                let follow =
+                    |file: &ClassFile<'_>, head: &Class, scratch: &mut _| self.follow(file, head, class, scratch);
+                // What cannot be read is told of in the end, in order.
+                let Ok(found) = self.again.read(class, follow) else { continue };
+                self.ahead.lock().unwrap_or_else(PoisonError::into_inner).insert(class, found);
+            }
+            if let Some(done) = self.done.get(class.0 as usize) {
+                done.store(true, Ordering::Relaxed);
+            }
+        }
+    }
+
+    /// See [`links`].
+    pub(super) fn links(self, initialised: &[ClassId], findings: &mut Findings) -> Vec<Link> {
+        let mut ahead = std::mem::take(&mut *self.ahead.lock().unwrap_or_else(PoisonError::into_inner));
+        let is_done = |id: ClassId| self.done.get(id.0 as usize).is_some_and(|done| done.load(Ordering::Relaxed));
+        let is_due = |id: &&ClassId| !is_done(**id) && self.may_ask(**id);
+        let due: Vec<ClassId> = initialised.par_iter().with_min_len(CHUNK).filter(is_due).copied().collect();
+        let of = |file: &ClassFile<'_>, class: &Class, id: &ClassId, scratch: &mut verifier::Scratch| {
+            self.follow(file, class, *id, scratch)
+        };
+        for (id, found) in due.iter().zip(self.again.each(&due, |id| *id, of)) {
+            match found {
+                Ok(found) => drop(ahead.insert(*id, found)),
+                Err(finding) => findings.extend([*finding]),
+            }
+        }
+        initialised.iter().filter_map(|id| ahead.remove(id)).flatten().collect()
+    }
+
+    fn may_ask(&self, id: ClassId) -> bool {
+        self.program.class(id).is_some_and(|class| self.hierarchy.relevance.may_ask(class, &self.matters))
+    }
+
+    fn follow(&self, file: &ClassFile<'_>, class: &Class, id: ClassId, scratch: &mut verifier::Scratch) -> Vec<Link> {
         let mut linking = Linking {
-            program,
-            hierarchy,
-            id: *id,
+            program: self.program,
+            hierarchy: self.hierarchy,
+            id,
             class,
             file,
             verifier: Verifier::new(file, scratch),
@@ -64,18 +128,7 @@ pub fn links(
         // A fault within the file has been told when the program was read; what stands before it holds.
         let _ = file.walk(&mut linking);
         linking.found
-    };
-    let matters = hierarchy.relevance.members();
-    let may_ask = |id: &&ClassId| program.class(**id).is_some_and(|class| hierarchy.relevance.may_ask(class, &matters));
-    let asking: Vec<ClassId> = initialised.par_iter().with_min_len(CHUNK).filter(may_ask).copied().collect();
-    let mut all = Vec::new();
-    for found in again::each(program, limits, &asking, |id| *id, of) {
-        match found {
-            Ok(found) => all.extend(found),
-            Err(finding) => findings.extend([*finding]),
-        }
     }
-    all
 }
 
 /// Walks one class.

@@ -14,9 +14,11 @@ mod roots;
 mod run;
 mod selections;
 mod selectors;
+mod settle;
 pub mod sorted;
 mod types;
 
+use std::sync::OnceLock;
 use std::time::{Duration, Instant};
 
 use crate::archive::Scope;
@@ -27,9 +29,10 @@ use crate::names::package_of;
 use crate::platform::Catalogue;
 use crate::program::{ClassId, EntryPoints, MethodId, OwnPart, Program, Property, Resources, View};
 
-use links::Link;
+use links::{Link, Relevance};
 use lookups::LookUp;
 use run::{ClassState, Run};
+use sorted::Sorted;
 
 /// How sure it is that something can run, strongest first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -156,18 +159,28 @@ pub fn reach(
         };
         said.iter().map(value).collect()
     };
-    let run = Run::new(types::Types::new(program, view, catalogue));
-    let sorted = sorted::Sorted::new(program, view);
+    let foreign =
+        |name: &[u8]| catalogue.module_of_package(package_of(name)).is_some_and(|module| !catalogue.is_base(module));
+    let by_name = || rayon::join(|| Sorted::new(program, view), || Relevance::new(program, view, &foreign));
+    let (run, (sorted, relevance)) = beside(|| Run::new(types::Types::new(program, view, catalogue)), by_name);
     let look_ups = lookups::LookUps::new(program, view, &sorted, limits, &properties);
+    let is_interface = |name: &[u8]| match program.names.find(name).and_then(|id| view.find(Scope::default(), id)) {
+        Some(class) => program.class(class).map(|class| class.access & 0x0200 != 0),
+        None => catalogue.platform_type(name).map(|known| known.access & 0x0200 != 0),
+    };
+    let hierarchy = links::Hierarchy { relevance: &relevance, is_interface: &is_interface };
+    let linker = links::Linker::new(program, limits, &hierarchy);
     let mut names = names::Naming::new(run, look_ups, view, &sorted, start, limits, findings);
     roots::start(&mut names);
     names.hosted();
-    names.finish();
+    names.finish(&linker);
     let names::Naming { mut run, found, look_ups, following, .. } = names;
     let opaque = look_ups.opaque(&|method| run.reaches(method));
     let found: Vec<LookUp> = found.into_values().collect();
     let begun = Instant::now();
-    let links = link(program, view, catalogue, &run, limits, findings);
+    let all = view.classes.iter().copied();
+    let initialised: Vec<ClassId> = all.filter(|&id| run.state(id).initialised.is_some()).collect();
+    let links = linker.links(&initialised, findings);
     let linking = begun.elapsed();
     for link in &links {
         let level = run.state(link.class).initialised;
@@ -196,23 +209,15 @@ pub fn reach(
     }
 }
 
-fn link(
-    program: &Program,
-    view: &View,
-    catalogue: &Catalogue,
-    run: &Run<'_>,
-    limits: &Limits,
-    findings: &mut Findings,
-) -> Vec<Link> {
-    let foreign =
-        |name: &[u8]| catalogue.module_of_package(package_of(name)).is_some_and(|module| !catalogue.is_base(module));
-    let relevance = links::Relevance::new(program, view, &foreign);
-    let is_interface = |name: &[u8]| match program.names.find(name).and_then(|id| view.find(Scope::default(), id)) {
-        Some(class) => program.class(class).map(|class| class.access & 0x0200 != 0),
-        None => catalogue.platform_type(name).map(|known| known.access & 0x0200 != 0),
-    };
-    let hierarchy = links::Hierarchy { relevance: &relevance, is_interface: &is_interface };
-    let all = view.classes.iter().copied();
-    let initialised: Vec<ClassId> = all.filter(|&id| run.state(id).initialised.is_some()).collect();
-    links::links(program, limits, &hierarchy, &initialised, findings)
+/// What `here` gives, which need not be anything that another thread may have, and what `there` gives, meanwhile and
+/// wherever a thread is free.
+fn beside<H, T: Send + Sync>(here: impl FnOnce() -> H, there: impl Fn() -> T + Sync) -> (H, T) {
+    let done = OnceLock::new();
+    let had = rayon::in_place_scope(|scope| {
+        scope.spawn(|_| {
+            done.get_or_init(&there);
+        });
+        here()
+    });
+    (had, done.into_inner().unwrap_or_else(there))
 }

@@ -34,7 +34,7 @@ pub(super) struct ClassState {
 
 /// Something reached whose consequences are not drawn yet.
 #[derive(Clone, Copy, Debug)]
-enum Due {
+pub(super) enum Due {
     Method(MethodId),
     Loaded(ClassId),
     Initialised(ClassId),
@@ -53,6 +53,7 @@ struct Waiting {
 #[derive(Default)]
 pub(super) struct History {
     pub loaded: Vec<ClassId>,
+    pub initialised: Vec<ClassId>,
     pub introspected: Vec<ClassId>,
     /// There are objects of it, or its class object is a value.
     pub there: Vec<ClassId>,
@@ -67,9 +68,11 @@ pub(super) struct Run<'p> {
     pub methods: Vec<Option<Reached>>,
     pub classes: Vec<ClassState>,
     pub history: History,
-    due: VecDeque<Due>,
+    pub due: VecDeque<Due>,
     /// Methods reached since the last time somebody took them.
     pub fresh: Vec<MethodId>,
+    /// How many of the classes initialised somebody has been told of.
+    pub told: usize,
     /// Steps under a guard.
     guarded: Vec<Waiting>,
     /// Selectors called on a type.
@@ -113,6 +116,7 @@ impl<'p> Run<'p> {
             history: History::default(),
             due: VecDeque::new(),
             fresh: Vec::new(),
+            told: 0,
             guarded: Vec::new(),
             called: vec![Vec::new(); classes],
             called_once: FxHashSet::default(),
@@ -126,18 +130,6 @@ impl<'p> Run<'p> {
             text_seen: FxHashSet::default(),
             literals: Vec::new(),
             created: Vec::new(),
-        }
-    }
-
-    /// Draws all consequences.
-    pub fn settle(&mut self) {
-        while let Some(due) = self.due.pop_front() {
-            match due {
-                Due::Method(method) => self.run(method),
-                Due::Loaded(class) => self.loaded(class),
-                Due::Initialised(class) => self.initialised(class),
-                Due::Instantiated(class) => self.instantiated(class),
-            }
         }
     }
 
@@ -204,6 +196,7 @@ impl<'p> Run<'p> {
     pub fn initialise(&mut self, id: ClassId, cause: Cause) {
         self.load(id, cause);
         if self.mark(id, cause, |state| &mut state.initialised) {
+            self.history.initialised.push(id);
             self.due.push_back(Due::Initialised(id));
         }
     }
@@ -287,7 +280,7 @@ impl<'p> Run<'p> {
         }
     }
 
-    fn run(&mut self, id: MethodId) {
+    pub fn run(&mut self, id: MethodId) {
         let program = self.types.program;
         let Some(method) = program.method(id) else { return };
         let scope = self.types.scope(method.class);
@@ -434,7 +427,7 @@ impl<'p> Run<'p> {
         self.selected = found;
     }
 
-    fn loaded(&mut self, id: ClassId) {
+    pub fn loaded(&mut self, id: ClassId) {
         let scope = self.types.scope(id);
         for name in self.types.supertypes(id) {
             if let Some(above) = self.types.find(scope, name) {
@@ -443,7 +436,7 @@ impl<'p> Run<'p> {
         }
     }
 
-    fn initialised(&mut self, id: ClassId) {
+    pub fn initialised(&mut self, id: ClassId) {
         let program = self.types.program;
         let Some(class) = self.types.class(id) else { return };
         let scope = self.types.scope(id);
@@ -459,7 +452,7 @@ impl<'p> Run<'p> {
         }
     }
 
-    fn instantiated(&mut self, id: ClassId) {
+    pub fn instantiated(&mut self, id: ClassId) {
         let (ancestors, others) = self.types.ancestors(id);
         if self.selections == 0 {
             self.callable(id);

@@ -8,13 +8,12 @@ use std::sync::LazyLock;
 
 use rustc_hash::FxBuildHasher;
 
-use super::super::again;
+use super::super::again::{self, Again};
 use super::families::Families;
 use crate::classfile::{self, ClassFile, Member, MemberKind, Pool, Position, Tag, Visitor};
 use crate::diag::Diagnostic;
 use crate::flow::sinks::{self, Purpose, Sink};
-use crate::flow::{self, Call, Event, Fact, Follower, Value, Wanted};
-use crate::limits::Limits;
+use crate::flow::{self, Call, Event, Fact, Follower, Outcome, Value, Wanted};
 use crate::program::{Class, ClassId, Guard, Guards, MethodId, NameId, Reference};
 
 /// Facts kept of one class; what is beyond is left out, and [`Read::cut`] says so.
@@ -52,6 +51,13 @@ pub(super) struct Job {
     pub results: Vec<MethodId>,
 }
 
+impl Job {
+    /// Whether nothing is wanted.
+    pub(super) fn is_empty(&self) -> bool {
+        !self.sinks && self.calls.is_empty() && self.fields.is_empty() && self.results.is_empty()
+    }
+}
+
 /// A call of the table.
 #[derive(Clone, Debug)]
 pub(super) struct SinkCall {
@@ -81,7 +87,33 @@ pub(super) struct Read {
     pub fields: Option<FieldNames>,
     /// Whether something was left out.
     pub cut: bool,
+    /// Whether a method could not be followed, or all of them together took half of what one may take.
+    pub strained: bool,
     pub finding: Option<Diagnostic>,
+}
+
+impl Read {
+    /// Whether it is far below every limit, so that there would be the same if more had been wanted.
+    pub(super) fn is_small(&self) -> bool {
+        let facts = self.sinks.len() + self.calls.len() + self.stores.len() + self.results.len();
+        !self.cut && !self.strained && facts < MOST_FACTS / 2
+    }
+
+    /// Both together, of two readings of one class for different things.
+    pub(super) fn and(mut self, other: Read) -> Read {
+        self.sinks.extend(other.sinks);
+        self.calls.extend(other.calls);
+        self.stores.extend(other.stores);
+        self.declared.extend(other.declared);
+        self.results.extend(other.results);
+        Read {
+            fields: self.fields.or(other.fields),
+            cut: self.cut || other.cut,
+            strained: self.strained || other.strained,
+            finding: self.finding.or(other.finding),
+            ..self
+        }
+    }
 }
 
 /// The names of the fields that a class declares or refers to, by their hashes in ascending order: of the many classes
@@ -116,31 +148,42 @@ fn hash(name: &[u8]) -> u32 {
 }
 
 /// Reads classes, in parallel; answers stand in the order of the jobs.
-pub(super) fn read(families: &Families<'_>, limits: &Limits, jobs: &[&(ClassId, Job)]) -> Vec<Read> {
-    let of = |file: &ClassFile<'_>, class: &Class, &(_, job): &&(ClassId, Job), scratch: &mut flow::Scratch| {
-        let want = Want::new(families, job);
-        let mut collector = Collector {
-            families,
-            class,
-            job,
-            pool: file.pool,
-            follower: Follower::new(file, &want, scratch),
-            want: &want,
-            member: None,
-            ordinal: 0,
-            fields: Vec::new(),
-            read: Read::default(),
-        };
-        // A fault within the file has been told when the program was read; what stands before it holds.
-        let whole = file.walk(&mut collector).is_ok();
-        let Collector { mut read, fields, .. } = collector;
-        read.cut |= !whole;
-        read.fields = (whole && !job.fields.is_empty()).then(|| FieldNames::of(file.pool, &fields));
-        read
+pub(super) fn read(families: &Families<'_>, again: &Again<'_, flow::Scratch>, jobs: &[(ClassId, &Job)]) -> Vec<Read> {
+    let of = |file: &ClassFile<'_>, class: &Class, &(_, job): &(ClassId, &Job), scratch: &mut flow::Scratch| {
+        collect(families, file, class, job, scratch)
     };
-    let all = again::each(families.program, limits, jobs, |(class, _)| *class, of);
+    let all = again.each(jobs, |(class, _)| *class, of);
     let failed = |finding: Box<Diagnostic>| Read { cut: true, finding: Some(*finding), ..Read::default() };
     all.into_iter().map(|read| read.unwrap_or_else(failed)).collect()
+}
+
+/// What a class has of what is wanted.
+pub(super) fn collect(
+    families: &Families<'_>,
+    file: &ClassFile<'_>,
+    class: &Class,
+    job: &Job,
+    scratch: &mut flow::Scratch,
+) -> Read {
+    let want = Want::new(families, job);
+    let mut collector = Collector {
+        families,
+        class,
+        job,
+        pool: file.pool,
+        follower: Follower::new(file, &want, scratch),
+        want: &want,
+        member: None,
+        ordinal: 0,
+        fields: Vec::new(),
+        read: Read::default(),
+    };
+    // A fault within the file has been told when the program was read; what stands before it holds.
+    let whole = file.walk(&mut collector).is_ok();
+    let Collector { mut read, fields, .. } = collector;
+    read.cut |= !whole;
+    read.fields = (whole && !job.fields.is_empty()).then(|| FieldNames::of(file.pool, &fields));
+    read
 }
 
 /// What the follower is to stop at.
@@ -341,7 +384,8 @@ impl<'a> Visitor<'a> for Collector<'a, '_, '_> {
             }
         };
         // What cannot be followed is told with unknown values.
-        let _ = self.follower.method(member, code, tell);
+        let outcome = self.follower.method(member, code, tell);
+        self.read.strained |= outcome == Outcome::GaveUp || self.follower.is_strained();
         false
     }
 }

@@ -21,14 +21,16 @@ const TAKES: u8 = 2;
 const GIVES: u8 = 4;
 
 /// A use: member, owner, class that has it.
-type Use = (NameId, NameId, ClassId);
+pub(super) type Use = (NameId, NameId, ClassId);
 
+/// What some methods refer to.
 #[derive(Default)]
-struct Segment {
-    uses: Vec<Use>,
-    /// Methods by name and descriptor.
-    methods: Vec<(NameId, MethodId)>,
-    sinks: Vec<ClassId>,
+pub(super) struct Segment {
+    pub(super) uses: Vec<Use>,
+    /// Methods by name and descriptor, with the names of their classes.
+    methods: Vec<(NameId, MethodId, NameId)>,
+    /// Classes that call a row of the table; some twice.
+    pub(super) sinks: Vec<ClassId>,
     handles: Vec<NameId>,
 }
 
@@ -76,9 +78,9 @@ impl Index {
         self.flags.get(member.0 as usize).is_some_and(|flags| flags & flag != 0)
     }
 
-    /// Adds methods that can run; the classes among theirs that call a row of the table, ascending.
-    pub(super) fn add(&mut self, families: &Families<'_>, new: &[MethodId]) -> Vec<ClassId> {
-        let parts: Vec<Segment> = new.par_chunks(CHUNK).map(|methods| self.scan(families, methods)).collect();
+    /// Adds methods that can run, with what they refer to, in parts; the classes among theirs that call a row of the
+    /// table, ascending.
+    pub(super) fn add(&mut self, families: &Families<'_>, new: &[MethodId], parts: Vec<Segment>) -> Vec<ClassId> {
         self.fresh.clear();
         for class in new.iter().filter_map(|&id| families.program.method(id)).map(|method| method.class) {
             if let Some(runs @ false) = self.runs.get_mut(class.0 as usize) {
@@ -107,14 +109,20 @@ impl Index {
         sinks
     }
 
-    fn scan(&self, families: &Families<'_>, methods: &[MethodId]) -> Segment {
+    /// What many methods refer to, in parts.
+    pub(super) fn scan_all(&self, families: &Families<'_>, methods: &[MethodId]) -> Vec<Segment> {
+        methods.par_chunks(CHUNK).map(|methods| self.scan(families, methods)).collect()
+    }
+
+    /// What some methods refer to.
+    pub(super) fn scan(&self, families: &Families<'_>, methods: &[MethodId]) -> Segment {
         let mut found = Segment::default();
         let program = families.program;
         for &id in methods {
             let Some(method) = program.method(id) else { continue };
             let declared = method.kind == MethodKind::Declared;
             if declared && self.has(method.selector, GIVES) {
-                found.methods.push((method.selector, id));
+                found.methods.extend(program.class(method.class).map(|class| (method.selector, id, class.name)));
             }
             for step in program.steps(id) {
                 let (called, is_call) = match step.action {
@@ -145,7 +153,7 @@ impl Index {
 
     /// The owners by which a member is referred to, each once a lot.
     pub(super) fn references(&self, member: NameId, lots: Lots) -> impl Iterator<Item = Reference> {
-        self.lots(lots).iter().flat_map(move |segment| {
+        self.of_lots(lots).iter().flat_map(move |segment| {
             let uses = within(&segment.uses, |&(of, ..)| of, &member);
             let distinct = uses.chunk_by(|(_, a, _), (_, b, _)| a == b);
             distinct.filter_map(|uses| uses.first()).map(|&(member, owner, _)| Reference { owner, member })
@@ -155,12 +163,17 @@ impl Index {
     /// The classes that refer to a member in that very way, in the order in which they came.
     pub(super) fn classes(&self, reference: Reference, lots: Lots) -> impl Iterator<Item = ClassId> {
         let Reference { owner, member } = reference;
-        self.lots(lots).iter().flat_map(move |segment| {
+        self.of_lots(lots).iter().flat_map(move |segment| {
             within(&segment.uses, |&(of, by, _)| (of, by), &(member, owner)).iter().map(|&(.., class)| class)
         })
     }
 
-    fn lots(&self, lots: Lots) -> &[Segment] {
+    /// How many lots there have been.
+    pub(super) fn lots(&self) -> usize {
+        self.segments.len()
+    }
+
+    fn of_lots(&self, lots: Lots) -> &[Segment] {
         match lots {
             Lots::All => &self.segments,
             Lots::Last => self.segments.get(self.segments.len().saturating_sub(1)..).unwrap_or_default(),
@@ -172,20 +185,20 @@ impl Index {
         self.fresh.contains(package)
     }
 
-    /// The methods of that name and descriptor.
-    pub(super) fn methods(&self, member: NameId, lots: Lots) -> impl Iterator<Item = MethodId> {
-        self.lots(lots)
-            .iter()
-            .flat_map(move |segment| within(&segment.methods, |&(of, _)| of, &member).iter().map(|&(_, method)| method))
+    /// The methods of that name and descriptor, with the names of their classes.
+    pub(super) fn methods(&self, member: NameId, lots: Lots) -> impl Iterator<Item = (MethodId, NameId)> {
+        self.of_lots(lots).iter().flat_map(move |segment| {
+            within(&segment.methods, |&(of, ..)| of, &member).iter().map(|&(_, method, class)| (method, class))
+        })
     }
 
     /// The members of which the last lot has anything; some twice.
     pub(super) fn gained(&self) -> impl Iterator<Item = NameId> {
         self.segments.last().into_iter().flat_map(|segment| {
             let uses = segment.uses.chunk_by(|(one, ..), (other, ..)| one == other);
-            let methods = segment.methods.chunk_by(|(one, _), (other, _)| one == other);
+            let methods = segment.methods.chunk_by(|(one, ..), (other, ..)| one == other);
             let uses = uses.filter_map(|uses| uses.first()).map(|&(member, ..)| member);
-            uses.chain(methods.filter_map(|methods| methods.first()).map(|&(member, _)| member))
+            uses.chain(methods.filter_map(|methods| methods.first()).map(|&(member, ..)| member))
         })
     }
 

@@ -9,6 +9,7 @@
 //! It knows nothing of modules, and of the platform only the table of such calls. The first function to read is
 //! [`LookUps::follow`].
 
+mod ahead;
 mod environment;
 mod facts;
 mod families;
@@ -23,13 +24,15 @@ use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
 use crate::diag::Findings;
-use crate::flow::Call;
 use crate::flow::resolve::{Names, texts};
 use crate::flow::sinks::{Argument, Purpose, Sink};
+use crate::flow::{self, Call};
 use crate::limits::Limits;
 use crate::program::{ClassId, Guard, MethodId, Program, View};
+use crate::reach::again::Again;
 use crate::reach::sorted::Sorted;
 
+use ahead::{Ahead, Sources};
 use environment::{Asked, Asking};
 use facts::{FieldNames, Job, Read, SinkCall};
 use families::Families;
@@ -62,13 +65,17 @@ pub struct LookUp {
 /// The values that the program reads as properties under a key.
 pub type Properties<'p> = &'p (dyn Fn(&[u8]) -> Vec<Vec<u8>> + Sync);
 
+/// Is told of methods that can run and classes that are initialised, as soon as they are.
+pub type Tell<'t> = &'t mut dyn FnMut(&[MethodId], &[ClassId]);
+
 /// All look-ups of a program's methods, followed further whenever more methods can run.
 pub struct LookUps<'p> {
     families: Families<'p>,
-    limits: Limits,
+    again: Again<'p, flow::Scratch>,
     properties: Properties<'p>,
     index: Index,
     values: Values,
+    ahead: Ahead,
     /// By class, whether it has been read for its calls.
     read: Vec<bool>,
     /// Of classes that have been read for fields.
@@ -113,10 +120,11 @@ impl<'p> LookUps<'p> {
     ) -> Self {
         LookUps {
             families: Families::new(program, view, sorted),
-            limits: limits.clone(),
+            again: Again::new(program, limits),
             properties,
             index: Index::new(program),
             values: Values::default(),
+            ahead: Ahead::default(),
             read: vec![false; program.classes.len()],
             field_names: FxHashMap::default(),
             sites: Vec::new(),
@@ -126,8 +134,15 @@ impl<'p> LookUps<'p> {
         }
     }
 
-    /// Follows what can be followed by now. `new` are the methods that can run since the last call, ascending; `reached`
-    /// says of any method whether it can.
+    /// Begins to read what [`LookUps::follow`] will want, while `settle` finds out what can run and tells of it, in lots of
+    /// about as many methods as it is given. What is to be done about classes that are initialised is done `beside`.
+    pub fn read_ahead(&mut self, settle: impl FnOnce(usize, Tell<'_>), beside: &(dyn Fn(&[ClassId]) + Sync)) {
+        let LookUps { families, again, index, values, read, .. } = self;
+        self.ahead = Ahead::of(&Sources { families, again, index, values, read }, settle, beside);
+    }
+
+    /// Follows what can be followed by now. `new` are the methods that can run since the last call, in any order; if
+    /// [`LookUps::read_ahead`] has been told of any of them, then of all. `reached` says of any method whether it can.
     ///
     /// The answer has the look-ups for which there are more names than before, ascending by method and place, and those
     /// that take no name when they are met first. It is the same for any number of threads.
@@ -138,7 +153,12 @@ impl<'p> LookUps<'p> {
         findings: &mut Findings,
     ) -> Vec<LookUp> {
         let mut jobs = Jobs::new();
-        for class in self.index.add(&self.families, new) {
+        let mut ahead = std::mem::take(&mut self.ahead);
+        let mut parts = std::mem::take(&mut ahead.segments);
+        if parts.is_empty() {
+            parts = self.index.scan_all(&self.families, new);
+        }
+        for class in self.index.add(&self.families, new, parts) {
             if let Some(read @ false) = self.read.get_mut(class.0 as usize) {
                 *read = true;
                 jobs.entry(class).or_default().sinks = true;
@@ -150,7 +170,8 @@ impl<'p> LookUps<'p> {
         let mut grown = BTreeSet::new();
         // Every demand is made once and every class read once for it; both are bounded, so this comes to an end.
         loop {
-            due.extend(self.read_classes(std::mem::take(&mut jobs), reached, findings, &mut jobs));
+            let ahead = std::mem::take(&mut ahead);
+            due.extend(self.read_classes(std::mem::take(&mut jobs), ahead, reached, findings, &mut jobs));
             let changed = self.values.take_changed();
             for &at in changed.iter().filter_map(|&id| self.dependents.get(id as usize)).flatten() {
                 if self.work < MOST_WORK {
@@ -209,6 +230,7 @@ impl<'p> LookUps<'p> {
     fn read_classes(
         &mut self,
         jobs: Jobs,
+        ahead: Ahead,
         reached: &dyn Fn(MethodId) -> bool,
         findings: &mut Findings,
         next: &mut Jobs,
@@ -220,13 +242,8 @@ impl<'p> LookUps<'p> {
             results.sort_unstable();
         }
         let mut due = Vec::new();
-        let may_have =
-            |(class, job): &(ClassId, Job)| self.field_names.get(class).is_none_or(|names| names.may_have(job));
-        let wanted: Vec<bool> = jobs.iter().map(may_have).collect();
-        let worth = jobs.iter().zip(&wanted).filter(|(_, wanted)| **wanted).map(|(job, _)| job);
-        let mut read = facts::read(&self.families, &self.limits, &worth.collect::<Vec<_>>()).into_iter();
-        for (job, wanted) in jobs.iter().zip(wanted) {
-            let mut read = if wanted { read.next().unwrap_or_default() } else { Read::default() };
+        let reads = self.read_jobs(&jobs, ahead);
+        for (job, mut read) in jobs.iter().zip(reads) {
             if let Some(names) = read.fields.take() {
                 self.field_names.insert(job.0, names);
             }
@@ -242,6 +259,28 @@ impl<'p> LookUps<'p> {
             self.values.take(job, read, &self.families, &self.index, reached, next);
         }
         due
+    }
+
+    /// What classes have of what is wanted of them. Of what has been read ahead only the rest is read.
+    fn read_jobs(&self, jobs: &[(ClassId, Job)], mut ahead: Ahead) -> Vec<Read> {
+        let (values, index) = (&self.values, &self.index);
+        let ahead = jobs.iter().map(|(class, job)| ahead.take(*class, job, values, index));
+        let (mut reads, left): (Vec<Read>, Vec<Option<Vec<Job>>>) = ahead.unzip();
+        let is_worth = |class: &ClassId, job: &Job| {
+            !job.is_empty() && self.field_names.get(class).is_none_or(|names| names.may_have(job))
+        };
+        let parts = |at: usize| {
+            let (class, job) = jobs.get(at)?;
+            let parts = left.get(at)?.as_deref().unwrap_or(std::slice::from_ref(job)).iter();
+            Some(parts.filter(|part| is_worth(class, part)).map(move |part| (at, (*class, part))))
+        };
+        let (places, todo): (Vec<usize>, Vec<(ClassId, &Job)>) = (0..jobs.len()).filter_map(parts).flatten().unzip();
+        for (at, read) in places.into_iter().zip(facts::read(&self.families, &self.again, &todo)) {
+            if let Some(slot) = reads.get_mut(at) {
+                *slot = std::mem::take(slot).and(read);
+            }
+        }
+        reads
     }
 
     /// What a site names, by all that is known.

@@ -120,6 +120,8 @@ impl Known {
 /// What calls by one reference give.
 #[derive(Debug, Default)]
 pub(super) struct Calls {
+    /// How many lots of methods there were when it was first asked for.
+    since: usize,
     pub facts: Vec<(MethodId, Vec<Value<'static>>)>,
     /// Classes that are read for it.
     classes: FxHashSet<ClassId>,
@@ -158,6 +160,16 @@ impl Values {
         let same = |&id: &u32| self.known.get(id as usize).is_some_and(|known| known.question() == question);
         let id = *self.ids.find(question.hash(), same)?;
         Some((id, self.known.get(id as usize)?))
+    }
+
+    /// Calls that have been asked for, of which more would be read.
+    pub(super) fn awaited(&self, reference: Reference) -> Option<&Calls> {
+        self.calls.get(&reference).filter(|calls| calls.classes.len() < MOST_CALLERS)
+    }
+
+    /// Whether such calls were asked for before the last lot of methods.
+    pub(super) fn had_asked(&self, reference: Reference, index: &Index) -> bool {
+        self.calls.get(&reference).is_some_and(|calls| calls.since < index.lots())
     }
 
     /// The demands, each once, for which more is known since the last call.
@@ -248,7 +260,7 @@ impl Values {
                 find_references(families, index, lots, *method, references, open);
                 let mut changed = before != (references.len(), *open);
                 for &reference in references.iter() {
-                    let calls = self.calls.entry(reference).or_default();
+                    let calls = self.calls.entry(reference).or_insert_with(|| Calls::new(index));
                     changed |= calls.find(id, reference, index, lots, jobs);
                 }
                 changed
@@ -347,6 +359,15 @@ impl Values {
 }
 
 impl Calls {
+    fn new(index: &Index) -> Self {
+        Calls { since: index.lots(), ..Calls::default() }
+    }
+
+    /// Whether a class has not been read for them.
+    pub(super) fn awaits(&self, class: ClassId) -> bool {
+        !self.classes.contains(&class)
+    }
+
     /// Asks for the classes of some lots that have such calls; whether there are any, read before or not.
     fn find(&mut self, id: u32, reference: Reference, index: &Index, lots: Lots, jobs: &mut Jobs) -> bool {
         let mut any = false;
@@ -416,9 +437,7 @@ fn targets_of(
     (owner, member, is_static): (NameId, NameId, bool),
     nearest: &mut Option<(usize, MethodId)>,
 ) -> Vec<MethodId> {
-    let class_of = |id: MethodId| Some(families.program.class(families.program.method(id)?.class)?.name);
-    let methods = index.methods(member, lots).filter_map(|id| Some((id, class_of(id)?)));
-    let methods: Vec<(MethodId, NameId)> = methods.collect();
+    let methods: Vec<(MethodId, NameId)> = index.methods(member, lots).collect();
     let lineage: Vec<NameId> = families.superclasses(owner).collect();
     for &(id, class) in &methods {
         let up = lineage.iter().position(|&name| name == class);

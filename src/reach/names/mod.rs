@@ -26,7 +26,8 @@ use crate::limits::Limits;
 use crate::names::package_of;
 use crate::program::{ClassId, Guard, MethodId, NameId, ResourceKind, View};
 
-use super::lookups::{LookUp, LookUps};
+use super::links::Linker;
+use super::lookups::{LookUp, LookUps, Tell};
 use super::run::Run;
 use super::selectors::Selectors;
 use super::sorted::Sorted;
@@ -188,21 +189,21 @@ impl<'p, 'a> Naming<'p, 'a> {
         }
     }
 
-    /// All three rounds.
-    pub fn finish(&mut self) {
-        self.widen_to_the_end();
+    /// All three rounds. What is initialised is handed on to the linker.
+    pub fn finish(&mut self, linker: &Linker<'_>) {
+        self.widen_to_the_end(linker);
         self.run.open_names();
         self.registered();
-        self.widen_to_the_end();
+        self.widen_to_the_end(linker);
         self.run.open_guards();
         for look_up in std::mem::take(&mut self.held) {
             self.apply(&look_up);
         }
-        self.widen_to_the_end();
+        self.widen_to_the_end(linker);
     }
 
-    fn widen_to_the_end(&mut self) {
-        self.rest();
+    fn widen_to_the_end(&mut self, linker: &Linker<'_>) {
+        self.rest(linker);
         loop {
             self.widen();
             if self.run.level == Level::Certain {
@@ -210,23 +211,24 @@ impl<'p, 'a> Naming<'p, 'a> {
             } else {
                 self.widen_by_files();
             }
-            if !self.rest() {
+            if !self.rest(linker) {
                 break;
             }
         }
     }
 
     /// Draws all consequences of what is reached, names included; whether there were any.
-    fn rest(&mut self) -> bool {
+    fn rest(&mut self, linker: &Linker<'_>) -> bool {
         let mut any = false;
         loop {
-            self.run.settle();
+            let run = &mut self.run;
+            let settle = |lot, tell: Tell<'_>| run.settle_telling(lot, tell);
+            self.look_ups.read_ahead(settle, &|initialised| linker.follow_ahead(initialised));
             let mut new = std::mem::take(&mut self.run.fresh);
             if new.is_empty() {
                 return any;
             }
             any = true;
-            new.sort_unstable();
             let begun = Instant::now();
             let methods = &self.run.methods;
             let reached = |method: MethodId| methods.get(method.0 as usize).is_some_and(Option::is_some);
