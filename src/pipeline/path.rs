@@ -248,12 +248,7 @@ impl<'a> Tracer<'a> {
             return "makes a call site of".to_owned();
         }
         let class = program.class(head.class).map(|class| class.name);
-        let called = |action: &Action| match *action {
-            Action::StaticCall(called) | Action::SpecialCall(called) | Action::VirtualCall(called) => {
-                Some(called).filter(|called| called.member == head.selector)
-            }
-            _ => None,
-        };
+        let called = |action: &Action| action.called().filter(|called| called.member == head.selector);
         let actions = self.actions(from);
         let all: Vec<Reference> = actions.iter().filter_map(called).collect();
         let exact = all.iter().find(|called| Some(called.owner) == class);

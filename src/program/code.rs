@@ -105,6 +105,16 @@ pub enum Action {
     Annotation(NameId),
 }
 
+impl Action {
+    /// What it calls, if it is a call.
+    pub fn called(self) -> Option<Reference> {
+        match self {
+            Action::StaticCall(called) | Action::SpecialCall(called) | Action::VirtualCall(called) => Some(called),
+            _ => None,
+        }
+    }
+}
+
 /// One step of a method.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Step {

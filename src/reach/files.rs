@@ -128,10 +128,15 @@ impl Naming<'_, '_> {
             };
             let Some(done @ false) = self.configured.get_mut(number as usize).filter(|_| counts) else { continue };
             *done = true;
-            if let Some(class) = self.named(name) {
-                self.view.answered_from(name.archive);
-                self.run.create(class, Cause::Resource(number));
-            }
+            self.create_named(name, number);
+        }
+    }
+
+    /// Creates the class of the program that a file names, which has that number among all names in resources.
+    pub(super) fn create_named(&mut self, name: &ResourceName, number: u32) {
+        if let Some(class) = self.named(name) {
+            self.view.answered_from(name.archive);
+            self.run.create(class, Cause::Resource(number));
         }
     }
 
@@ -140,7 +145,7 @@ impl Naming<'_, '_> {
     }
 
     /// The class of the program that a file names.
-    pub(super) fn named(&self, name: &ResourceName) -> Option<ClassId> {
+    fn named(&self, name: &ResourceName) -> Option<ClassId> {
         let program = self.run.types.program;
         let scope = program.archive(name.archive).map(|archive| archive.scope).unwrap_or_default();
         self.run.types.find(scope, program.names.find(name.name.as_bytes())?)

@@ -14,7 +14,7 @@ use super::again::{self, Again};
 use crate::classfile::{ClassFile, Code, Member, MemberKind, Position, Visitor, descriptor};
 use crate::diag::Findings;
 use crate::limits::Limits;
-use crate::program::{Action, Class, ClassId, MethodId, NameId, Program, View, name_and_descriptor};
+use crate::program::{Class, ClassId, MethodId, NameId, Program, View, name_and_descriptor};
 use crate::verifier::{self, Question, Verifier};
 
 /// Members that one worker takes at a time.
@@ -237,12 +237,10 @@ impl<'p> Relevance<'p> {
         self.program.types(class).iter().any(type_matters)
             || self.program.methods_of(class).any(|(id, method)| {
                 member_matters(method.selector)
-                    || self.program.steps(id).any(|step| match step.action {
-                        Action::StaticCall(called) | Action::SpecialCall(called) | Action::VirtualCall(called) => {
-                            member_matters(called.member)
-                        }
-                        _ => false,
-                    })
+                    || self
+                        .program
+                        .steps(id)
+                        .any(|step| step.action.called().is_some_and(|called| member_matters(called.member)))
             })
     }
 

@@ -38,7 +38,7 @@ use Reading::{
 };
 
 /// A row of the table.
-#[derive(Debug)]
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Format {
     /// The path: `*` is any text without `/`, `**` any text.
     path: &'static str,
@@ -46,6 +46,8 @@ pub(super) struct Format {
     pub(super) kind: ResourceKind,
     /// Whether files of other formats bear such names too, so that one which breaks the format is no finding.
     pub(super) loose: bool,
+    /// See [`super::ResourceName::is_listed`].
+    pub(super) is_list: bool,
 }
 
 /// Bytes beyond which a text of no known format is not looked at.
@@ -55,23 +57,27 @@ const SMALL: u64 = 256 << 10;
 const LONGEST: usize = 1_024;
 
 const fn row(path: &'static str, reading: Reading, kind: ResourceKind) -> Format {
-    Format { path, reading, kind, loose: false }
+    Format { path, reading, kind, loose: false, is_list: false }
 }
 
 const fn loose(path: &'static str, reading: Reading, kind: ResourceKind) -> Format {
-    Format { path, reading, kind, loose: true }
+    Format { path, reading, kind, loose: true, is_list: false }
+}
+
+const fn list(of: Format) -> Format {
+    Format { is_list: true, ..of }
 }
 
 static FORMATS: [Format; 85] = [
     // JVMS §4.7.25.
     row("module-info.class", Descriptor, Requires),
     // Groovy documentation, "Extension modules": properties, once among the service files.
-    row("META-INF/services/org.codehaus.groovy.runtime.ExtensionModule", Factories, Registration),
+    list(row("META-INF/services/org.codehaus.groovy.runtime.ExtensionModule", Factories, Registration)),
     row("META-INF/groovy/org.codehaus.groovy.runtime.ExtensionModule", Factories, Registration),
     // java.util.ServiceLoader, "Deploying service providers on the class path".
     row("META-INF/services/*", Services, Service),
     // Files in folders below are of frameworks with a search of their own (common practice, no source).
-    loose("META-INF/services/**", Factories, Registration),
+    list(loose("META-INF/services/**", Factories, Registration)),
     // Spring Framework reference: SpringFactoriesLoader, AotServices, component index, XML schema handlers.
     row("META-INF/spring.factories", Factories, Registration),
     row("META-INF/spring/aot.factories", Factories, Registration),
@@ -116,7 +122,7 @@ static FORMATS: [Format; 85] = [
     row("META-INF/micronaut/*/*", FileName, Registration),
     // Lists of components of a container and of a web service library (common practice, no source).
     loose("META-INF/hk2-locator/*", Words, Registration),
-    loose("META-INF/cxf/bus-extensions.txt", Words, Registration),
+    list(loose("META-INF/cxf/bus-extensions.txt", Words, Registration)),
     // Jakarta Activation and Mail API documentation: content handlers and providers.
     loose("META-INF/mailcap*", Words, Configuration),
     loose("META-INF/javamail.*", Words, Configuration),
@@ -196,14 +202,6 @@ pub(super) fn of(path: &str, size: u64) -> Option<&'static Format> {
 pub(in crate::program) fn is_path(text: &[u8]) -> bool {
     let path = text.strip_prefix(b"/").unwrap_or(text);
     path.len() <= LONGEST && path.starts_with(b"META-INF/")
-}
-
-/// Files that name classes and nothing else, with no condition upon them.
-const LISTS: [&str; 2] = ["META-INF/services/**", "META-INF/cxf/bus-extensions.txt"];
-
-/// Whether a file is one of [`LISTS`].
-pub(super) fn is_list(path: &str) -> bool {
-    LISTS.iter().any(|list| fits(list, path))
 }
 
 /// Whether a path is of a pattern's shape. Linear but for the last star met, to which it goes back.

@@ -28,6 +28,7 @@ pub(super) fn names(id: ArchiveId, archive: &Archive, known: &Known<'_>) -> Vec<
         is_module,
         kind,
         of: Some(of.into()),
+        is_listed: false,
     };
     let mut found = Vec::new();
     if archive.parent.is_none() {

@@ -97,14 +97,9 @@ pub struct ResourceName {
     /// What it is named for: of a provider the service, of metadata the class that must be reached first where they name
     /// one; else the key, element, attribute or header. Classes in internal form, all else as written.
     pub of: Option<Box<str>>,
-}
-
-impl ResourceName {
     /// Whether the file is a plain list: whoever reads it creates all classes that it names. Of other registrations some are
     /// taken up only where a condition holds or where something asks for them.
-    pub fn is_listed(&self) -> bool {
-        self.kind == ResourceKind::Registration && formats::is_list(&self.path)
-    }
+    pub is_listed: bool,
 }
 
 /// What all files of the program say.
@@ -204,7 +199,7 @@ fn admit(work: &Work<'_>, room: &mut u64, limits: &Limits) -> Option<Diagnostic>
 /// Reads one file.
 fn take<'a>(work: &Work<'_>, reader: &mut Reader, known: &'a Known<'a>, limits: &'a Limits) -> Sink<'a> {
     let Work { id, archive, entry, format } = *work;
-    let mut sink = Sink::new(known, id, &entry.path, format.kind, limits);
+    let mut sink = Sink::new(known, id, &entry.path, format, limits);
     if format.reading == Reading::FileName {
         lists::file_name(&mut sink, &entry.path);
         return sink;

@@ -11,6 +11,7 @@ use crate::diag::{Code, Diagnostic};
 use crate::limits::Limits;
 use crate::names::Locator;
 
+use super::formats::Format;
 use super::known::{Known, is_name, is_qualified};
 use super::{ResourceKind, ResourceName};
 
@@ -20,6 +21,7 @@ pub(super) struct Sink<'a> {
     pub(super) path: Arc<str>,
     /// The kind of what is named, unless a reader says otherwise.
     pub(super) kind: ResourceKind,
+    is_list: bool,
     pub(super) names: Vec<ResourceName>,
     seen: FxHashSet<(Box<str>, ResourceKind, Option<Box<str>>)>,
     /// Keys and values.
@@ -34,14 +36,15 @@ impl<'a> Sink<'a> {
         known: &'a Known<'a>,
         archive: ArchiveId,
         path: &str,
-        kind: ResourceKind,
+        format: &Format,
         limits: &'a Limits,
     ) -> Self {
         Sink {
             known,
             archive,
             path: path.into(),
-            kind,
+            kind: format.kind,
+            is_list: format.is_list,
             names: Vec::new(),
             seen: FxHashSet::default(),
             pairs: Vec::new(),
@@ -102,6 +105,7 @@ impl<'a> Sink<'a> {
                 is_module,
                 kind,
                 of,
+                is_listed: self.is_list,
             });
         }
     }

@@ -17,7 +17,7 @@ use super::families::Families;
 use super::index::{Index, Segment};
 use super::values::Values;
 use crate::flow;
-use crate::program::{Action, ClassId, MethodId, Reference};
+use crate::program::{ClassId, MethodId, Reference};
 
 /// Methods that are looked at together.
 const LOT: usize = 1024;
@@ -162,10 +162,7 @@ impl Readers<'_> {
     fn calls_of(&self, id: ClassId) -> Vec<Reference> {
         let Sources { families: Families { program, .. }, values, .. } = *self.sources;
         let methods = program.class(id).into_iter().flat_map(|class| program.methods_of(class));
-        let called = methods.flat_map(|(method, _)| program.steps(method)).filter_map(|step| match step.action {
-            Action::StaticCall(called) | Action::SpecialCall(called) | Action::VirtualCall(called) => Some(called),
-            _ => None,
-        });
+        let called = methods.flat_map(|(method, _)| program.steps(method)).filter_map(|step| step.action.called());
         let mut calls: Vec<Reference> =
             called.filter(|&called| values.awaited(called).is_some_and(|calls| calls.awaits(id))).collect();
         calls.sort_unstable();

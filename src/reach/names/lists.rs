@@ -6,7 +6,6 @@
 use rustc_hash::FxHashMap;
 
 use crate::program::{NameId, Program, Resources};
-use crate::reach::Cause;
 
 use super::Naming;
 
@@ -22,7 +21,7 @@ pub(super) struct Lists {
 impl Lists {
     pub(super) fn of(program: &Program, resources: &Resources) -> Self {
         let mut lists = Lists::default();
-        for (name, number) in resources.names.iter().zip(0..).filter(|(name, _)| name.is_listed()) {
+        for (name, number) in resources.names.iter().zip(0..).filter(|(name, _)| name.is_listed) {
             let from_root = ["/", &name.path].concat();
             let texts = [name.path.as_bytes(), from_root.as_bytes()];
             for text in texts.into_iter().filter_map(|text| program.texts.find(text)) {
@@ -41,10 +40,8 @@ impl Naming<'_, '_> {
         let numbers: Vec<u32> = numbers.copied().collect();
         self.lists.done = self.run.paths.len();
         for number in numbers {
-            let Some(name) = self.start.resources.names.get(number as usize) else { continue };
-            if let Some(class) = self.named(name) {
-                self.view.answered_from(name.archive);
-                self.run.create(class, Cause::Resource(number));
+            if let Some(name) = self.start.resources.names.get(number as usize) {
+                self.create_named(name, number);
             }
         }
     }
