@@ -255,7 +255,7 @@ fn folders_hold_classes_or_jars() {
 }
 
 /// An unpacked executable jar has the layout of the packed one, but folders know no versions (JAR File Specification,
-/// "Multi-release JAR files": a property of jar files).
+/// JEP 238: a property of jar files).
 #[test]
 fn an_unpacked_executable_jar_reads_like_a_packed_one() {
     let yard = Yard::new();

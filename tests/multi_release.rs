@@ -1,6 +1,6 @@
-//! Multi-release and manifest rules against the JVM itself: what `java -cp` loads from small jars, on both JDKs, is what
-//! the effective view of the archives holds. The rules are those of the JAR File Specification ("Multi-release JAR
-//! files", "Main Attributes", "Class-Path attribute") and of `java.util.jar.JarFile`.
+//! Rules of versions and manifests against the JVM itself: what `java -cp` loads from small jars, on both JDKs, is what
+//! the effective view of the archives holds. The rules are those of the JAR File Specification (versioned
+//! entries, "Main Attributes", "Class-Path attribute") and of `java.util.jar.JarFile`.
 
 #![allow(
     clippy::unwrap_used,
@@ -191,7 +191,7 @@ fn yard() -> Yard {
     Yard(tempfile::tempdir().unwrap())
 }
 
-/// JAR File Specification, "Multi-release JAR files": the largest N that is not above the release, from 9 on; nothing
+/// JAR File Specification and JEP 238: the largest N that is not above the release, from 9 on; nothing
 /// below META-INF is versioned.
 #[test]
 fn the_largest_version_not_above_the_release_wins() {

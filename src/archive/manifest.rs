@@ -15,7 +15,7 @@ const LONGEST_NAME: usize = 70;
 pub struct Manifest {
     /// Main attributes in order of appearance: name as written, value with continuation lines joined.
     pub main: Vec<(Box<str>, Box<str>)>,
-    /// A line of the main section is `Multi-Release: true`.
+    /// A line of the main section says that versioned entries count.
     multi_release: bool,
 }
 
@@ -26,8 +26,7 @@ impl Manifest {
         self.main.iter().rfind(|(key, _)| key.eq_ignore_ascii_case(name)).map(|(_, value)| &**value)
     }
 
-    /// Whether versioned entries count: a line `Multi-Release: true` in the main section, compared without case
-    /// ("Multi-release JAR files").
+    /// Whether versioned entries count (JEP 238): a line of the main section says so, compared without case.
     ///
     /// `java.util.jar.JarFile` compares bytes of the line: a blank more, or a value folded into the next line, and the
     /// jar is a plain one.

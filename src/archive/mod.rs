@@ -1,7 +1,7 @@
 //! Bytes to ordered units: archives, nested archives, folders, and what the JAR File Specification says about them.
 //!
 //! The first function to read is [`open`]. This stage knows paths, bytes and manifests; it knows nothing of class
-//! files, platforms or releases. In particular it does not apply the multi-release overlay: every versioned entry is
+//! files, platforms or releases. In particular it does not lay versioned entries over others: each of them is
 //! listed with its version, since the release is chosen later, from what manifests and class files say;
 //! [`effective`] is there for whoever has chosen.
 
@@ -109,7 +109,7 @@ pub struct Entry {
 
 impl Entry {
     /// Whether it is a class file that a class loader could be asked for. What lies below `META-INF/` is not, such as a
-    /// versioned entry of a jar that is not multi-release.
+    /// versioned entry of a jar whose versions do not count.
     pub fn is_class(&self) -> bool {
         layout::is_class(&self.path) && !self.path.starts_with("META-INF/")
     }

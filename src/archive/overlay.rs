@@ -1,4 +1,4 @@
-//! Multi-release jars (JAR File Specification, "Multi-release JAR files"): which entry a class loader of a given release sees.
+//! Jars with versioned entries (JAR File Specification; JEP 238): which entry a class loader of a given release sees.
 //!
 //! The first function to read is [`effective`]; [`split`] tells a versioned path from a plain one.
 

@@ -2,7 +2,7 @@
 //!
 //! The first function to read is [`Program::read`], which knows no release: every versioned and every shadowed class
 //! is in it. [`Program::view`] then shows what the class loader would see on one release (JAR File Specification,
-//! multi-release; first on the class path wins). What a class names is kept in full only where a platform module
+//! versioned entries; first on the class path wins). What a class names is kept in full only where a platform module
 //! other than java.base can be meant; for the rest it is enough to know that the name occurs.
 
 mod code;

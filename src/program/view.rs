@@ -71,7 +71,7 @@ impl View {
 }
 
 impl Program {
-    /// Applies the multi-release overlay of each archive, then lets the first class of a name win; shadowed and
+    /// Lays the versioned entries of each archive over the others, then lets the first class of a name win; shadowed and
     /// misplaced classes become findings.
     pub fn view(&self, release: u16, findings: &mut Findings) -> View {
         let mut view = View {

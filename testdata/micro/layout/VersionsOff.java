@@ -2,7 +2,7 @@ package layout;
 
 /*
  * A version of a class needs a missing class, but the manifest does not ask for versions.
- * source: JAR File Specification, multi-release JAR files
+ * source: JAR File Specification; JEP 238
  * effect: fine
  * packed: yes
  */
