@@ -1,8 +1,7 @@
 //! Reads all class files of all archives, in parallel; [`super::merge`] puts what they say into input order.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
-
-use rayon::prelude::*;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use crate::archive::{Archive, Archives, Entry, Reader};
 use crate::classfile::{Scratch, walk};
@@ -33,13 +32,18 @@ impl Program {
         let work = split(&archives);
         progress.start(Stage::Classes, work.iter().map(|work| work.bytes).sum());
         let merging = Merging::default();
-        work.par_iter().enumerate().for_each_init(
-            || (Reader::new(limits), Scratch::default()),
-            |(reader, scratch), (number, work)| {
-                merging.deliver(number, run(&archives, work, merging.chunk(), reader, scratch), &archives);
+        // Taken in order, so that merging keeps pace: of a range split in halves the second half would wait for the first.
+        let next = AtomicUsize::new(0);
+        let worker = || {
+            let (mut reader, mut scratch) = (Reader::new(limits), Scratch::default());
+            while let number = next.fetch_add(1, Ordering::Relaxed)
+                && let Some(work) = work.get(number)
+            {
+                merging.deliver(number, run(&archives, work, merging.chunk(), &mut reader, &mut scratch), &archives);
                 progress.advance(work.bytes);
-            },
-        );
+            }
+        };
+        rayon::scope(|scope| (0..rayon::current_num_threads()).for_each(|_| scope.spawn(|_| worker())));
         archives.iter().for_each(Archive::release);
         merging.finish(archives, findings)
     }
