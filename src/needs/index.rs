@@ -8,6 +8,7 @@ use std::sync::LazyLock;
 
 use rustc_hash::FxHashMap;
 
+use super::Owner;
 use super::begun::Begun;
 use super::glob::{Sameness, is_open, matches};
 use super::rules::{At, Items, RULES, UNLESS};
@@ -138,6 +139,15 @@ impl Index {
                     self.whole.entry(key.into()).or_default().push(text);
                 }
             }
+        }
+    }
+
+    /// What of a class can meet a condition.
+    pub fn owner(&self, name: &[u8]) -> Owner {
+        Owner {
+            calls: self.owner_sieve.passes(name) && self.owners.contains_key(name),
+            inherited: !is_platform(name),
+            fields: self.field_sieve.passes(name) && self.fields.contains_key(name),
         }
     }
 

@@ -2,8 +2,8 @@
 //! an option of the launch.
 //!
 //! The table is `needs.toml`; this stage knows how to match it and nothing of how facts are found or what becomes of
-//! the answer. The first item to read is [`Inquiry`]; [`wants_call`], [`wants_field`] and [`wants_text`] say beforehand
-//! which facts can matter.
+//! the answer. The first item to read is [`Inquiry`]; [`wants_call`], [`wants_field`], [`wants_text`] and [`owner`] say
+//! beforehand which facts can matter.
 
 mod begun;
 mod glob;
@@ -75,6 +75,23 @@ pub fn wants_call(owner: &[u8], name: &[u8], descriptor: &[u8]) -> bool {
 /// Whether a read of a static field can matter to the table.
 pub fn wants_field(owner: &[u8], name: &[u8]) -> bool {
     INDEX.fields(owner, name, |_| ControlFlow::Break(())).is_break()
+}
+
+/// What can matter to the table of a class, whatever its members are called.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Owner {
+    /// Its calls: the table has calls of it by name.
+    pub calls: bool,
+    /// Those of its calls that [`wants_call`] takes by their name: it is not of the platform and may be a subtype of what
+    /// the table names.
+    pub inherited: bool,
+    /// Reads of its static fields.
+    pub fields: bool,
+}
+
+/// What of a class can matter.
+pub fn owner(name: &[u8]) -> Owner {
+    INDEX.owner(name)
 }
 
 /// Whether a text can matter to the table on any release.

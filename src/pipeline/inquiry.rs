@@ -2,16 +2,21 @@
 
 use std::borrow::Cow;
 
+use rayon::prelude::*;
+
 use crate::archive::{ArchiveId, Reader, Scope, effective};
 use crate::diag::Findings;
 use crate::limits::Limits;
-use crate::needs::{self, Answer, Fact, Facts, Inquiry, Launch};
+use crate::needs::{self, Answer, Fact, Facts, Inquiry, Launch, Owner};
 use crate::platform::Catalogue;
-use crate::program::{Action, MethodId, NameId, Program, Reference, View, name_and_descriptor};
+use crate::program::{Action, Interner, MethodId, NameId, Program, Reference, View, name_and_descriptor};
 use crate::reach::Reach;
 
 /// Supertypes looked at for one question.
 const MOST_SUPERTYPES: usize = 4096;
+
+/// Names that one worker takes at a time.
+const CHUNK: usize = 8192;
 
 /// Asks about everything.
 pub(super) fn ask(
@@ -22,7 +27,7 @@ pub(super) fn ask(
     findings: &mut Findings,
 ) -> Answer {
     let mut inquiry = Inquiry::new(catalogue.release);
-    inquiry.methods(&Reached { program, view, catalogue, reach });
+    inquiry.methods(&Reached { program, view, catalogue, reach, wanted: Wanted::of(program) });
     let mut reader = Reader::new(limits);
     for (archive, number) in program.archives.iter().zip(0..) {
         for entry in effective(archive, catalogue.release)
@@ -48,6 +53,46 @@ struct Reached<'p> {
     view: &'p View,
     catalogue: &'p Catalogue,
     reach: &'p Reach,
+    wanted: Wanted,
+}
+
+/// What can matter to the table, by number. Methods do millions of steps with some hundred thousand names, and nearly
+/// none of them is asked for.
+struct Wanted {
+    owners: Vec<Owner>,
+    /// Of members: whether they matter as inherited ones.
+    members: Vec<bool>,
+    /// Of names of classes: whether they matter as texts.
+    texts: Vec<bool>,
+}
+
+impl Wanted {
+    fn of(program: &Program) -> Wanted {
+        let Program { names, members, .. } = program;
+        let numbers = |of: &Interner| (0..of.len() as u32).into_par_iter().with_min_len(CHUNK).map(NameId);
+        let inherited = |id| {
+            let (name, descriptor) = name_and_descriptor(members.name(id))?;
+            Some(needs::wants_call(b"", name, descriptor))
+        };
+        Wanted {
+            owners: numbers(names).map(|id| needs::owner(names.name(id))).collect(),
+            members: numbers(members).map(|id| inherited(id).unwrap_or(false)).collect(),
+            texts: numbers(names).map(|id| needs::wants_text(names.name(id))).collect(),
+        }
+    }
+
+    fn owner(&self, of: Reference) -> Owner {
+        self.owners.get(of.owner.0 as usize).copied().unwrap_or_default()
+    }
+
+    fn call(&self, called: Reference) -> bool {
+        let Owner { calls, inherited, .. } = self.owner(called);
+        calls || inherited && is_set(&self.members, called.member)
+    }
+}
+
+fn is_set(flags: &[bool], id: NameId) -> bool {
+    flags.get(id.0 as usize) == Some(&true)
 }
 
 impl Facts for Reached<'_> {
@@ -60,22 +105,22 @@ impl Facts for Reached<'_> {
     }
 
     fn visit(&self, method: u32, see: &mut dyn FnMut(Fact<'_>)) {
-        let program = self.program;
+        let (program, wanted) = (self.program, &self.wanted);
         for step in program.steps(MethodId(method)) {
+            if let Some(called) = step.action.called().filter(|&called| wanted.call(called)) {
+                let (owner, member) = self.member(called);
+                let (name, descriptor) = name_and_descriptor(member).unwrap_or((member, &[]));
+                see(Fact::Call { owner, name, descriptor });
+            }
             match step.action {
-                Action::StaticCall(called) | Action::SpecialCall(called) | Action::VirtualCall(called) => {
-                    let (owner, member) = self.member(called);
-                    let (name, descriptor) = name_and_descriptor(member).unwrap_or((member, &[]));
-                    see(Fact::Call { owner, name, descriptor });
-                }
-                Action::StaticField(field) => {
+                Action::StaticField(field) if wanted.owner(field).fields => {
                     let (owner, member) = self.member(field);
                     if let Some(name) = member.split(|&byte| byte == b':').next() {
                         see(Fact::Field { owner, name });
                     }
                 }
                 Action::Text(text) => see(Fact::Text(program.texts.name(text))),
-                Action::ClassName(name) => see(Fact::Text(program.names.name(name))),
+                Action::ClassName(name) if is_set(&wanted.texts, name) => see(Fact::Text(program.names.name(name))),
                 // A call site is made with the texts of its bootstrap method.
                 Action::Bootstrap(bootstrap) => {
                     for step in program.steps(bootstrap) {
