@@ -290,6 +290,12 @@ pub fn of(owner: &[u8], name: &[u8], descriptor: &[u8]) -> Option<&'static Sink>
     of_superclass
 }
 
+/// What a method does that is looked up by reflection, if it is one of the table's; its descriptor is not known.
+pub fn purpose_of(owner: &[u8], name: &[u8]) -> Option<Purpose> {
+    let found = SINKS.iter().find(|sink| sink.owner.as_bytes() == owner && sink.name.as_bytes() == name);
+    found.map(|sink| sink.purpose)
+}
+
 impl Sink {
     /// What a call of this row names: classes in internal form; for [`Form::Bundle`] base names in internal form; for
     /// [`Form::Key`] keys. Resources that are no class files are left out.

@@ -222,8 +222,13 @@ impl<'p> LookUps<'p> {
 
     /// Whether there is such a look-up for one of these purposes.
     pub fn has_opaque(&self, reached: &dyn Fn(MethodId) -> bool, purposes: &[Purpose]) -> bool {
-        let wanted = |site: &Site| site.resolved && purposes.contains(&site.call.sink.purpose);
-        self.sites.iter().any(|site| wanted(site) && reached(site.call.method) && is_opaque(&site.names))
+        self.opaque_for(purposes).any(reached)
+    }
+
+    /// The methods with such look-ups for one of these purposes, whether or not they can run.
+    pub fn opaque_for(&self, purposes: &[Purpose]) -> impl Iterator<Item = MethodId> {
+        let wanted = move |site: &&Site| site.resolved && purposes.contains(&site.call.sink.purpose);
+        self.sites.iter().filter(wanted).filter(|site| is_opaque(&site.names)).map(|site| site.call.method)
     }
 
     /// Reads classes; the sites in them that count.

@@ -21,7 +21,7 @@ use crate::archive::services::service_of;
 use crate::archive::{ArchiveId, Scope};
 use crate::diag::Findings;
 use crate::flow::resolve::Pattern;
-use crate::flow::sinks::Purpose;
+use crate::flow::sinks::{self, Purpose};
 use crate::limits::Limits;
 use crate::names::package_of;
 use crate::program::{ClassId, Guard, MethodId, NameId, ResourceKind, View};
@@ -68,12 +68,23 @@ struct Seen<'p> {
     introspected: usize,
     introspectors: usize,
     serialised: usize,
+    /// In the texts and in the class objects that are values, for the look-ups that may mean them.
+    texts_loaded: usize,
+    texts_localized: usize,
+    literals_created: usize,
+    literals_made: usize,
+}
+
+/// The part of a list that is new since it was looked at last.
+fn beyond<T: Clone>(list: &[T], seen: &mut usize) -> Vec<T> {
+    let new = list.get(*seen..).unwrap_or_default().to_vec();
+    *seen = list.len();
+    new
 }
 
 /// The part of a list that is new since it was looked at last, in the order of the class path.
 fn new_since(list: &[ClassId], seen: &mut usize) -> Vec<ClassId> {
-    let mut new = list.get(*seen..).unwrap_or_default().to_vec();
-    *seen = list.len();
+    let mut new = beyond(list, seen);
     new.sort_unstable();
     new.dedup();
     new
@@ -118,10 +129,10 @@ pub(super) struct Naming<'p, 'a> {
     /// Packages with a reached method that lists members of a class that is not known, with the first of them.
     introspects: BTreeMap<Box<[u8]>, MethodId>,
     deserialises: Option<MethodId>,
+    /// What calls do that are looked up by reflection themselves: what they are given then, nobody follows.
+    reflected: BTreeSet<Purpose>,
     pub own: Vec<bool>,
     seen: Seen<'p>,
-    texts_done: usize,
-    literals_done: usize,
     /// By name in a file, whether it has been acted upon.
     pub configured: Vec<bool>,
     /// Time spent on following names.
@@ -177,10 +188,9 @@ impl<'p, 'a> Naming<'p, 'a> {
             looked_up: FxHashSet::default(),
             introspects: BTreeMap::new(),
             deserialises: None,
+            reflected: BTreeSet::new(),
             own,
             seen: Seen::default(),
-            texts_done: 0,
-            literals_done: 0,
             configured: vec![false; start.resources.names.len()],
             following: Duration::ZERO,
             selectors: Selectors::new(program),
@@ -328,6 +338,10 @@ impl<'p, 'a> Naming<'p, 'a> {
                 _ => {}
             }
         }
+        if sink.purpose == Purpose::Introspect {
+            let found = names.exact.iter().flat_map(|owner| members.iter().map(move |member| (owner, member)));
+            self.reflected.extend(found.filter_map(|(owner, member)| sinks::purpose_of(owner, member)));
+        }
         match sink.purpose {
             Purpose::Load | Purpose::Define | Purpose::Create | Purpose::Localize => {
                 for pattern in &names.patterns {
@@ -380,7 +394,8 @@ impl<'p, 'a> Naming<'p, 'a> {
 
     /// Whether a reached look-up for one of these purposes is opaque.
     pub fn has_opaque(&self, purposes: &[Purpose]) -> bool {
-        self.look_ups.has_opaque(&|method| self.run.reaches(method), purposes)
+        purposes.iter().any(|purpose| self.reflected.contains(purpose))
+            || self.look_ups.has_opaque(&|method| self.run.reaches(method), purposes)
     }
 
     /// Notes which packages have a class that is loaded by now.

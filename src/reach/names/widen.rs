@@ -12,7 +12,11 @@ use crate::platform::ever_platform_package;
 use crate::program::{ClassId, MentionKind, MethodId, MethodKind};
 use crate::reach::{Cause, Level};
 
-use super::{Naming, new_since};
+use super::{Naming, beyond, new_since};
+
+/// The types of which a bundle's class is one (Java SE API, `java.util.ResourceBundle`).
+const BUNDLES: [&[u8]; 3] =
+    [b"java/util/ResourceBundle", b"java/util/ListResourceBundle", b"java/util/PropertyResourceBundle"];
 
 impl Naming<'_, '_> {
     /// Roots widen: see the head of this file.
@@ -23,24 +27,28 @@ impl Naming<'_, '_> {
             }
         }
         self.companions();
+        self.services_of_literals();
         // What is created below may reach further methods, and those count in the next turn.
         let loads = self.has_opaque(&[Purpose::Load]);
         let creates = loads || self.has_opaque(&[Purpose::Create]);
         if loads {
-            let texts: Vec<_> = self.run.texts.get(self.texts_done..).unwrap_or_default().to_vec();
-            self.texts_done = self.run.texts.len();
-            for (class, method) in texts {
+            for (class, method) in beyond(&self.run.texts, &mut self.seen.texts_loaded) {
                 if !self.looked_up.contains(&class) {
+                    self.run.create(class, Cause::LookUp(method));
+                }
+            }
+        }
+        if self.has_opaque(&[Purpose::Localize]) {
+            for (class, method) in beyond(&self.run.texts, &mut self.seen.texts_localized) {
+                if BUNDLES.iter().any(|bundle| self.run.is_below(class, bundle)) {
                     self.run.create(class, Cause::LookUp(method));
                 }
             }
         }
         if creates {
             self.annotations();
-            let literals: Vec<_> = self.run.literals.get(self.literals_done..).unwrap_or_default().to_vec();
-            self.literals_done = self.run.literals.len();
-            for class in literals {
-                let cause = self.run.state(class).literal.map_or(Cause::Class(class), |reached| reached.cause);
+            for class in beyond(&self.run.literals, &mut self.seen.literals_created) {
+                let cause = self.cause_of_literal(class);
                 if self.own.get(class.0 as usize) == Some(&true) {
                     self.run.whole(class, cause);
                 } else {
@@ -57,6 +65,7 @@ impl Naming<'_, '_> {
         }
         self.configured();
         self.platform_services();
+        self.proxies_of_literals();
         self.nested();
         self.introspect_own();
         if let Some(method) = self.deserialises {
@@ -129,6 +138,46 @@ impl Naming<'_, '_> {
         }
     }
 
+    /// Where somebody makes proxies for interfaces that are not known, they are among those that are values.
+    fn proxies_of_literals(&mut self) {
+        if !self.has_opaque(&[Purpose::Proxy]) {
+            return;
+        }
+        for class in beyond(&self.run.literals, &mut self.seen.literals_made) {
+            let is_interface = self.run.types.class(class).is_some_and(|class| class.access & 0x0200 != 0);
+            if is_interface {
+                let cause = self.cause_of_literal(class);
+                self.run.introspect(class, cause);
+                self.run.made(class, cause);
+            }
+        }
+    }
+
+    fn cause_of_literal(&self, class: ClassId) -> Cause {
+        self.run.state(class).literal.map_or(Cause::Class(class), |reached| reached.cause)
+    }
+
+    /// Where somebody looks for providers of a service that is not known, its class object has to come from somewhere.
+    fn services_of_literals(&mut self) {
+        if !self.looks_for_any_service() {
+            return;
+        }
+        let program = self.run.types.program;
+        let is_literal = |service: &[u8]| {
+            let class = program.names.find(service).and_then(|id| self.view.peek(Scope::default(), id));
+            class.is_some_and(|class| self.run.state(class).literal.is_some())
+        };
+        let due: Vec<Box<[u8]>> = self.services.keys().filter(|name| is_literal(name)).cloned().collect();
+        for service in due {
+            self.provide(&service);
+        }
+    }
+
+    /// Whether a reached look-up looks for providers of services that are not all known.
+    fn looks_for_any_service(&self) -> bool {
+        self.asked.contains(&[] as &[u8]) || self.has_opaque(&[Purpose::Provide])
+    }
+
     /// Companions of classes that are loaded by now.
     fn companions(&mut self) {
         for base in new_since(&self.run.history.loaded, &mut self.seen.accompanied) {
@@ -143,7 +192,7 @@ impl Naming<'_, '_> {
     /// anything; then it is for certain. When java.base looks for one does not show.
     pub(super) fn platform_services(&mut self) {
         let program = self.run.types.program;
-        let everything = self.asked.contains(&[] as &[u8]);
+        let everything = self.looks_for_any_service();
         let is_certain = self.run.level == Level::Certain;
         let due: Vec<Box<[u8]>> = self.services.keys().filter(|name| !self.asked.contains(*name)).cloned().collect();
         let platform = |service: &[u8]| {
@@ -212,6 +261,11 @@ impl Naming<'_, '_> {
     /// Classes of which there are objects may be those whose members somebody lists: own ones, whoever does, and those
     /// beside the one that does. Of libraries that is not believed.
     pub(super) fn introspect_own(&mut self) {
+        let listing = self.look_ups.opaque_for(&[Purpose::Introspect]).filter(|&method| self.run.reaches(method));
+        for method in listing.collect::<Vec<_>>() {
+            let package = self.package(method);
+            self.introspects.entry(package).or_insert(method);
+        }
         let Some(&first) = self.introspects.values().next() else { return };
         let program = self.run.types.program;
         if std::mem::replace(&mut self.seen.introspectors, self.introspects.len()) != self.introspects.len() {
