@@ -17,6 +17,7 @@ mod bootstraps;
 mod format;
 mod known;
 mod machine;
+mod members;
 mod nodes;
 pub mod resolve;
 mod run;
@@ -37,6 +38,7 @@ use nodes::{Node, Nodes};
 use run::Flows;
 use state::State;
 
+pub use members::Members;
 pub use value::{Called, Name, Piece, Value};
 
 /// Steps that one method may take: instructions, slots copied or merged. Where everything is wanted of 142,730 real

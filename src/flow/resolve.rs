@@ -93,11 +93,18 @@ pub fn classes_in_array<E: Environment>(value: &Value<'_>, method: E::Method, en
     Resolver::of(environment).apart(value, &Frame::of(method), Sort::Classes, 0)
 }
 
+/// The classes of which a value may be an object, if it was created where that shows.
+pub fn classes_of_objects<E: Environment>(value: &Value<'_>, method: E::Method, environment: &E) -> Names {
+    Resolver::of(environment).apart(value, &Frame::of(method), Sort::Object, 0)
+}
+
 /// What a value is looked at as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 enum Sort {
     Text,
     Class,
+    /// An object of a class.
+    Object,
     /// An array of texts.
     Texts,
     /// An array of classes.
@@ -194,6 +201,7 @@ impl<'e, E: Environment> Resolver<'e, E> {
             Value::OneOf(values) => self.all(values, frame, sort, level, names),
             Value::Text(pieces) if sort == Sort::Text => self.text(pieces, frame, level, names),
             Value::Class(name) if sort == Sort::Class => names.add_exact(name),
+            Value::New(name) if sort == Sort::Object => names.add_exact(name),
             Value::Element(array) if sort == Sort::Text => self.gather(array, frame, Sort::Texts, level, names),
             Value::Element(array) if sort == Sort::Class => self.gather(array, frame, Sort::Classes, level, names),
             Value::Array { elements, whole } if matches!(sort, Sort::Texts | Sort::Classes) => {
@@ -375,6 +383,9 @@ impl<'e, E: Environment> Resolver<'e, E> {
             (b"java/lang/Class", b"forName", Sort::Class) if called.descriptor.starts_with(b"(Ljava/lang/String;") => {
                 let found = self.apart(argument(0), frame, Sort::Text, level);
                 names.take(found, |name| exchanged(name, b'.', b'/'));
+            }
+            (b"java/lang/Object", b"getClass", Sort::Class) => {
+                self.gather(receiver, frame, Sort::Object, level, names);
             }
             (b"java/lang/Class", b"getName", Sort::Text) => {
                 let found = self.apart(receiver, frame, Sort::Class, level);

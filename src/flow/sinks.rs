@@ -2,9 +2,9 @@
 //!
 //! A table and what reads it; another call is another row. The first function to read is [`of`].
 
-use super::resolve::{Environment, Names, classes, classes_in_array, texts};
+use super::resolve::{Environment, Names, classes, classes_in_array, classes_of_objects, texts};
 use super::shape::{Shape, exchanged};
-use super::{Call, Value};
+use super::{Call, Members, Value};
 use crate::classfile::descriptor;
 use crate::names::package_of;
 
@@ -26,6 +26,8 @@ pub struct Sink {
     pub form: Form,
     /// What is done with what it names.
     pub purpose: Purpose,
+    /// Which members it lists of a class.
+    pub members: Members,
 }
 
 /// Where a call has the name.
@@ -56,6 +58,8 @@ pub enum Form {
     RelativeResource,
     /// A class object, or a member that was looked up in one.
     Class,
+    /// An object, whose class it is.
+    Object,
     /// An array of class objects.
     Classes,
     /// The base name of a resource bundle: a class, or a properties file.
@@ -136,15 +140,19 @@ const fn row(
     form: Form,
     purpose: Purpose,
 ) -> Sink {
-    Sink { owner, inherited: false, name, descriptor, argument, form, purpose }
+    Sink { owner, inherited: false, name, descriptor, argument, form, purpose, members: Members::NONE }
 }
 
 const fn inherited(sink: Sink) -> Sink {
     Sink { inherited: true, ..sink }
 }
 
-const fn introspects(name: &'static str) -> Sink {
-    row(CLASS, name, "", Argument::Receiver, Form::Class, Purpose::Introspect)
+const fn lists(members: Members, sink: Sink) -> Sink {
+    Sink { members, ..sink }
+}
+
+const fn introspects(name: &'static str, members: Members) -> Sink {
+    lists(members, row(CLASS, name, "", Argument::Receiver, Form::Class, Purpose::Introspect))
 }
 
 const fn resource(name: &'static str) -> [Sink; 2] {
@@ -165,7 +173,7 @@ const FIRST: Argument = Argument::At(0);
 const SECOND: Argument = Argument::At(1);
 
 /// Every call that is known to take names.
-pub static SINKS: [Sink; 67] = {
+pub static SINKS: [Sink; 72] = {
     let [relative, absolute] = resource("getResource");
     let [relative_stream, absolute_stream] = resource("getResourceAsStream");
     [
@@ -194,38 +202,53 @@ pub static SINKS: [Sink; 67] = {
         row("java/lang/Module", "getResourceAsStream", "", FIRST, Form::Resource, Purpose::Read),
         row(PROXY, "newProxyInstance", "", SECOND, Form::Classes, Purpose::Proxy),
         row(PROXY, "getProxyClass", "", SECOND, Form::Classes, Purpose::Proxy),
+        row("java/lang/invoke/MethodHandleProxies", "asInterfaceInstance", "", FIRST, Form::Class, Purpose::Proxy),
+        lists(
+            Members::PUBLIC_METHODS,
+            row(
+                "java/beans/Introspector",
+                "getBeanInfo",
+                "(Ljava/lang/Class;",
+                FIRST,
+                Form::Class,
+                Purpose::Introspect,
+            ),
+        ),
         inherited(row(STREAM, "readObject", "()", Argument::Nowhere, Form::None, Purpose::Deserialize)),
         inherited(row(STREAM, "readUnshared", "()", Argument::Nowhere, Form::None, Purpose::Deserialize)),
-        introspects("getFields"),
-        introspects("getMethods"),
-        introspects("getConstructors"),
-        introspects("getDeclaredFields"),
-        introspects("getDeclaredMethods"),
-        introspects("getDeclaredConstructors"),
-        introspects("getField"),
-        introspects("getMethod"),
-        introspects("getConstructor"),
-        introspects("getDeclaredField"),
-        introspects("getDeclaredMethod"),
-        introspects("getDeclaredConstructor"),
-        introspects("getRecordComponents"),
-        introspects("getEnumConstants"),
-        introspects("getAnnotation"),
-        introspects("getAnnotations"),
-        introspects("getDeclaredAnnotations"),
-        introspects("isAnnotationPresent"),
-        introspects("getDeclaredClasses"),
-        introspects("getClasses"),
-        introspects("getNestMembers"),
-        introspects("getPermittedSubclasses"),
-        introspects("getGenericSuperclass"),
-        introspects("getGenericInterfaces"),
-        introspects("getTypeParameters"),
+        introspects("getFields", Members::PUBLIC_FIELDS),
+        introspects("getMethods", Members::PUBLIC_METHODS),
+        introspects("getConstructors", Members::PUBLIC_CONSTRUCTORS),
+        introspects("getDeclaredFields", Members::FIELDS),
+        introspects("getDeclaredMethods", Members::METHODS),
+        introspects("getDeclaredConstructors", Members::CONSTRUCTORS),
+        introspects("getField", Members::PUBLIC_FIELDS),
+        introspects("getMethod", Members::PUBLIC_METHODS),
+        introspects("getConstructor", Members::PUBLIC_CONSTRUCTORS),
+        introspects("getDeclaredField", Members::FIELDS),
+        introspects("getDeclaredMethod", Members::METHODS),
+        introspects("getDeclaredConstructor", Members::CONSTRUCTORS),
+        introspects("getRecordComponents", Members::FIELDS.and(Members::METHODS)),
+        introspects("getEnumConstants", Members::PUBLIC_METHODS),
+        introspects("getAnnotation", Members::NONE),
+        introspects("getAnnotations", Members::NONE),
+        introspects("getDeclaredAnnotations", Members::NONE),
+        introspects("isAnnotationPresent", Members::NONE),
+        introspects("getDeclaredClasses", Members::NONE),
+        introspects("getClasses", Members::NONE),
+        introspects("getNestMembers", Members::NONE),
+        introspects("getPermittedSubclasses", Members::NONE),
+        introspects("getGenericSuperclass", Members::NONE),
+        introspects("getGenericInterfaces", Members::NONE),
+        introspects("getTypeParameters", Members::NONE),
         row(HANDLES, "findConstructor", "", FIRST, Form::Class, Purpose::Create),
-        row(HANDLES, "findStatic", "", FIRST, Form::Class, Purpose::Introspect),
-        row(HANDLES, "findVirtual", "", FIRST, Form::Class, Purpose::Introspect),
-        row(HANDLES, "findStaticGetter", "", FIRST, Form::Class, Purpose::Introspect),
-        row(HANDLES, "findStaticVarHandle", "", FIRST, Form::Class, Purpose::Introspect),
+        lists(Members::METHODS, row(HANDLES, "findStatic", "", FIRST, Form::Class, Purpose::Introspect)),
+        lists(Members::METHODS, row(HANDLES, "findVirtual", "", FIRST, Form::Class, Purpose::Introspect)),
+        lists(Members::METHODS, row(HANDLES, "findSpecial", "", FIRST, Form::Class, Purpose::Introspect)),
+        lists(Members::METHODS, row(HANDLES, "bind", "", FIRST, Form::Object, Purpose::Introspect)),
+        lists(Members::FIELDS, row(HANDLES, "findStaticGetter", "", FIRST, Form::Class, Purpose::Introspect)),
+        lists(Members::FIELDS, row(HANDLES, "findStaticSetter", "", FIRST, Form::Class, Purpose::Introspect)),
+        lists(Members::FIELDS, row(HANDLES, "findStaticVarHandle", "", FIRST, Form::Class, Purpose::Introspect)),
         row(HANDLES, "ensureInitialized", "", FIRST, Form::Class, Purpose::Create),
         row("sun/misc/Unsafe", "allocateInstance", "", FIRST, Form::Class, Purpose::Create),
         inherited(row(
@@ -309,6 +332,7 @@ impl Sink {
         match self.form {
             Form::None => Names::default(),
             Form::Class => classes(value, method, environment).filter_map(element),
+            Form::Object => classes_of_objects(value, method, environment),
             Form::Classes => classes_in_array(value, method, environment).filter_map(element),
             Form::Key => texts(value, method, environment),
             Form::BinaryName => texts(value, method, environment).filter_map(|shape| element(internal(shape))),

@@ -6,9 +6,10 @@
 use std::collections::BTreeSet;
 
 use crate::classfile::{Position, Stage};
+use crate::flow::Members;
 use crate::names::{binary_name, decode_mutf8};
 use crate::program::{Action, ClassId, MethodId, MethodKind, NameId, Reference};
-use crate::reach::{Cause, Level, Reached};
+use crate::reach::{Cause, Level, Reached, listed_with};
 use crate::report::Step;
 use crate::verdict::{Evidence, EvidenceKind, Place, Standing};
 
@@ -30,7 +31,10 @@ enum Aspect {
     Loaded,
     Initialised,
     Instantiated,
+    /// Something about its members is asked for.
     Introspected,
+    /// Some of these members are listed.
+    Listed(Members),
 }
 
 /// What is done, and the stage at which a missing class would be felt there.
@@ -107,7 +111,7 @@ impl<'a> Tracer<'a> {
 
     /// Where a piece of evidence takes effect.
     fn place(&self, evidence: &Evidence) -> Option<Node> {
-        let Place::Class(class, _) = evidence.place else { return None };
+        let Place::Class(class, member) = evidence.place else { return None };
         if evidence.standing == Standing::Dormant {
             return None;
         }
@@ -121,7 +125,11 @@ impl<'a> Tracer<'a> {
                 Stage::Run => method().or_else(|| of(Aspect::Initialised)),
                 Stage::Introspect if position == Position::AnnotationValue => of(Aspect::Loaded),
                 // What is ignored otherwise is asked for by whoever inspects the class.
-                Stage::Introspect | Stage::Ignore => of(Aspect::Introspected).or_else(|| of(Aspect::Loaded)),
+                Stage::Introspect | Stage::Ignore => {
+                    let members = listed_with(&self.analysis.program, position, member, evidence.method);
+                    let listed = of(Aspect::Listed(members)).or_else(|| of(Aspect::Introspected));
+                    listed.or_else(|| of(Aspect::Loaded))
+                }
             },
             EvidenceKind::Verification => of(Aspect::Initialised),
             _ => method().or_else(|| of(Aspect::Loaded)),
@@ -136,6 +144,7 @@ impl<'a> Tracer<'a> {
             Node::Class(class, Aspect::Initialised) => reach.initialised(class),
             Node::Class(class, Aspect::Instantiated) => reach.instantiated(class),
             Node::Class(class, Aspect::Introspected) => reach.introspected(class),
+            Node::Class(class, Aspect::Listed(members)) => reach.looked_at(class, members),
         }
     }
 
@@ -206,7 +215,7 @@ impl<'a> Tracer<'a> {
     fn edge(&self, from: Node, to: Node) -> How {
         let Some(reached) = self.reached(to) else { return ("leads to".to_owned(), "run") };
         let (how, stage) = match (reached.cause, to) {
-            (Cause::LookUp(_), Node::Class(_, Aspect::Introspected)) => {
+            (Cause::LookUp(_), Node::Class(_, Aspect::Introspected | Aspect::Listed(_))) => {
                 ("looks up members of".to_owned(), "introspect")
             }
             (Cause::LookUp(_), Node::Method(method)) if self.selector(method).starts_with(b"<init>") => {
@@ -296,7 +305,7 @@ impl<'a> Tracer<'a> {
         let fits = |said: &&&str| match aspect {
             Aspect::Instantiated => matches!(**said, "creates" | "makes an object of" | "uses the class object of"),
             Aspect::Initialised => !matches!(**said, "casts to or tests for" | "calls a method of"),
-            Aspect::Loaded | Aspect::Introspected => true,
+            Aspect::Loaded | Aspect::Introspected | Aspect::Listed(_) => true,
         };
         (*all.iter().find(fits).or(all.first()).unwrap_or(&"leads to")).to_owned()
     }

@@ -8,6 +8,7 @@ mod again;
 mod conditions;
 mod files;
 pub mod links;
+mod looked_at;
 pub mod lookups;
 mod names;
 mod roots;
@@ -18,18 +19,21 @@ mod settle;
 pub mod sorted;
 mod types;
 
+pub use looked_at::listed_with;
+
 use std::sync::OnceLock;
 use std::time::{Duration, Instant};
 
 use crate::archive::Scope;
 use crate::diag::Findings;
-use crate::flow;
+use crate::flow::{self, Members};
 use crate::limits::Limits;
 use crate::names::package_of;
 use crate::platform::Catalogue;
 use crate::program::{ClassId, EntryPoints, MethodId, OwnPart, Program, Property, Resources, View};
 
 use links::{Link, Relevance};
+use looked_at::LookedAt;
 use lookups::LookUp;
 use run::{ClassState, Run};
 use sorted::Sorted;
@@ -87,6 +91,7 @@ pub struct Start<'a> {
 pub struct Reach {
     methods: Vec<Option<Reached>>,
     classes: Vec<ClassState>,
+    looked_at: LookedAt,
     /// Calls of reached methods that look something up, ascending by method and place.
     pub look_ups: Vec<LookUp>,
     /// Those of which nothing at all is known what they look up.
@@ -118,6 +123,11 @@ impl Reach {
     /// Whether there are objects of a class.
     pub fn instantiated(&self, id: ClassId) -> Option<Reached> {
         self.classes.get(id.0 as usize)?.instantiated
+    }
+
+    /// Whether any of these members of a class are listed by reflection.
+    pub fn looked_at(&self, id: ClassId, members: Members) -> Option<Reached> {
+        self.looked_at.first(id, members)
     }
 
     /// Whether members of a class are looked up by reflection.
@@ -200,6 +210,7 @@ pub fn reach(
     Reach {
         methods: run.methods,
         classes: run.classes,
+        looked_at: run.looked_at,
         look_ups: found,
         opaque,
         links,

@@ -13,8 +13,10 @@ use std::collections::VecDeque;
 use rustc_hash::FxHashSet;
 
 use crate::archive::Scope;
+use crate::flow::Members;
 use crate::program::{Action, ClassId, MethodId, MethodKind, NameId, Reference};
 
+use super::looked_at::LookedAt;
 use super::selections::MOST_SELECTIONS;
 use super::types::Types;
 use super::{Cause, Level, Reached};
@@ -96,6 +98,8 @@ pub(super) struct Run<'p> {
     /// Other texts of reached methods, each once: paths of files are among them.
     pub paths: Vec<NameId>,
     text_told: Vec<bool>,
+    /// Which members of classes are looked at.
+    pub looked_at: LookedAt,
     /// Class objects that are values somewhere, in the order of discovery.
     pub literals: Vec<ClassId>,
     /// Classes of which somebody may create objects by reflection, in the order of discovery.
@@ -128,6 +132,7 @@ impl<'p> Run<'p> {
             late: Vec::new(),
             texts: Vec::new(),
             text_seen: FxHashSet::default(),
+            looked_at: LookedAt::of(classes),
             literals: Vec::new(),
             created: Vec::new(),
         }
@@ -215,8 +220,9 @@ impl<'p> Run<'p> {
     }
 
     /// Members of a class are looked up by reflection.
-    pub fn introspect(&mut self, id: ClassId, cause: Cause) {
+    pub fn introspect(&mut self, id: ClassId, members: Members, cause: Cause) {
         self.load(id, cause);
+        self.looked_at.add(id, members, self.reached(cause));
         if self.mark(id, cause, |state| &mut state.introspected) {
             self.history.introspected.push(id);
         }
@@ -228,6 +234,10 @@ impl<'p> Run<'p> {
         if self.mark(id, cause, |state| &mut state.literal) {
             self.history.there.push(id);
             self.literals.push(id);
+            // Whoever has the class of an enum asks for its constants (`EnumSet`, `EnumMap`, `Enum.valueOf`).
+            if self.types.class(id).is_some_and(|class| class.access & 0x4000 != 0) {
+                self.initialise(id, cause);
+            }
         }
     }
 

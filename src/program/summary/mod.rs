@@ -362,6 +362,10 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         self.annotation_steps(at, text);
     }
 
+    fn element_string(&mut self, text: u16) {
+        self.annotation_text(text);
+    }
+
     fn signature(&mut self, at: Position, text: u16) {
         let Some(text) = self.pool.and_then(|pool| pool.utf8(text)).filter(|text| can_ask(text)) else { return };
         for name in signature::classes(text) {

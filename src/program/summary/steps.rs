@@ -192,6 +192,16 @@ impl Summariser<'_> {
         }
     }
 
+    /// A text as the value of an annotation, if it may name a class: whoever reads the annotation may load it.
+    pub(super) fn annotation_text(&mut self, text: u16) {
+        let text = self.pool.and_then(|pool| pool.utf8(text));
+        if let Some(name) = text.and_then(class_in_text) {
+            let (id, _) = self.chunk.name(&name);
+            let number = self.chunk.recorder.reference(id, NameId::NONE);
+            self.chunk.recorder.annotation(Do::ClassName, number);
+        }
+    }
+
     /// The reference for a string constant that the table of needs asks for, or that is the path of a file.
     fn wanted_text(&mut self, index: u16) -> Option<u32> {
         let known = self.known(index);

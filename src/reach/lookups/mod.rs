@@ -26,7 +26,7 @@ use rustc_hash::FxHashMap;
 use crate::diag::Findings;
 use crate::flow::resolve::{Names, texts};
 use crate::flow::sinks::{Argument, Purpose, Sink};
-use crate::flow::{self, Call};
+use crate::flow::{self, Call, Members};
 use crate::limits::Limits;
 use crate::program::{ClassId, Guard, MethodId, Program, View};
 use crate::reach::again::Again;
@@ -222,13 +222,24 @@ impl<'p> LookUps<'p> {
 
     /// Whether there is such a look-up for one of these purposes.
     pub fn has_opaque(&self, reached: &dyn Fn(MethodId) -> bool, purposes: &[Purpose]) -> bool {
-        self.opaque_for(purposes).any(reached)
+        self.opaque_for(purposes).any(|(method, _)| reached(method))
     }
 
-    /// The methods with such look-ups for one of these purposes, whether or not they can run.
-    pub fn opaque_for(&self, purposes: &[Purpose]) -> impl Iterator<Item = MethodId> {
+    /// Whether there is a look-up for one of these purposes that may name more than what is known.
+    pub fn has_unknown(&self, reached: &dyn Fn(MethodId) -> bool, purposes: &[Purpose]) -> bool {
+        let is_unknown = |site: &&Site| site.resolved && site.names.unknown;
+        let wanted = |site: &Site| purposes.contains(&site.call.sink.purpose) && reached(site.call.method);
+        self.sites.iter().filter(is_unknown).any(wanted)
+    }
+
+    /// The methods with such look-ups for one of these purposes, whether or not they can run, and which members they list.
+    pub fn opaque_for(&self, purposes: &[Purpose]) -> impl Iterator<Item = (MethodId, Members)> {
         let wanted = move |site: &&Site| site.resolved && purposes.contains(&site.call.sink.purpose);
-        self.sites.iter().filter(wanted).filter(|site| is_opaque(&site.names)).map(|site| site.call.method)
+        self.sites
+            .iter()
+            .filter(wanted)
+            .filter(|site| is_opaque(&site.names))
+            .map(|site| (site.call.method, site.call.sink.members))
     }
 
     /// Reads classes; the sites in them that count.

@@ -8,6 +8,7 @@
 //! follow Smaragdakis et al., "More Sound Static Handling of Java Reflection" (APLAS 2015). The first function to read
 //! is [`Naming::finish`].
 
+mod conventions;
 mod lists;
 mod members;
 mod widen;
@@ -20,6 +21,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use crate::archive::services::service_of;
 use crate::archive::{ArchiveId, Scope};
 use crate::diag::Findings;
+use crate::flow::Members;
 use crate::flow::resolve::Pattern;
 use crate::flow::sinks::{self, Purpose};
 use crate::limits::Limits;
@@ -44,6 +46,8 @@ struct Provider {
 struct Waiting {
     class: ClassId,
     purpose: Purpose,
+    /// Kinds of members that it lists, and names that it looks up.
+    lists: Members,
     method: MethodId,
     members: Vec<Vec<u8>>,
 }
@@ -68,6 +72,13 @@ struct Seen<'p> {
     introspected: usize,
     introspectors: usize,
     serialised: usize,
+    /// The same for what is called from other processes, by remote and by management interfaces.
+    called_from_outside: usize,
+    managed: usize,
+    texts_given: usize,
+    /// Whether the program's own classes have been found by somebody.
+    discovered: bool,
+    literals_given: usize,
     /// In the texts and in the class objects that are values, for the look-ups that may mean them.
     texts_loaded: usize,
     texts_localized: usize,
@@ -127,10 +138,12 @@ pub(super) struct Naming<'p, 'a> {
     /// Classes that look-ups name in full: texts with their names have found their use.
     looked_up: FxHashSet<ClassId>,
     /// Packages with a reached method that lists members of a class that is not known, with the first of them.
-    introspects: BTreeMap<Box<[u8]>, MethodId>,
+    introspects: BTreeMap<Box<[u8]>, (MethodId, Members)>,
     deserialises: Option<MethodId>,
     /// What calls do that are looked up by reflection themselves: what they are given then, nobody follows.
     reflected: BTreeSet<Purpose>,
+    /// Classes of which somebody lists the fields or, if it says so, the methods.
+    listings: BTreeSet<(ClassId, bool, MethodId)>,
     pub own: Vec<bool>,
     seen: Seen<'p>,
     /// By name in a file, whether it has been acted upon.
@@ -189,6 +202,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             introspects: BTreeMap::new(),
             deserialises: None,
             reflected: BTreeSet::new(),
+            listings: BTreeSet::new(),
             own,
             seen: Seen::default(),
             configured: vec![false; start.resources.names.len()],
@@ -262,13 +276,14 @@ impl<'p, 'a> Naming<'p, 'a> {
         for class in new_since(&self.run.history.loaded, &mut self.seen.used) {
             ready.extend(self.waiting.remove(&class).unwrap_or_default());
         }
-        for Waiting { class, purpose, method, members } in ready {
+        for Waiting { class, purpose, lists, method, members } in ready {
             let cause = Cause::LookUp(method);
             if purpose == Purpose::Create {
                 self.run.create(class, cause);
                 continue;
             }
-            self.run.introspect(class, cause);
+            let lists = if purpose == Purpose::Proxy { Members::PUBLIC_METHODS } else { lists };
+            self.run.introspect(class, lists, cause);
             if purpose == Purpose::Proxy {
                 self.run.made(class, cause);
             }
@@ -327,7 +342,14 @@ impl<'p, 'a> Naming<'p, 'a> {
                 }
                 purpose @ (Purpose::Create | Purpose::Introspect | Purpose::Proxy) => {
                     if let Some(class) = self.find(method, name) {
-                        let waiting = Waiting { class, purpose, method, members: members.clone() };
+                        match sink.name {
+                            "getFields" | "getDeclaredFields" => self.listings.insert((class, false, method)),
+                            "getMethods" | "getDeclaredMethods" | "getBeanInfo" => {
+                                self.listings.insert((class, true, method))
+                            }
+                            _ => false,
+                        };
+                        let waiting = Waiting { class, purpose, lists: sink.members, method, members: members.clone() };
                         if self.run.state(class).loaded.is_some() {
                             self.ready.push(waiting);
                         } else {
@@ -349,8 +371,7 @@ impl<'p, 'a> Naming<'p, 'a> {
                 }
             }
             Purpose::Introspect if names.unknown || !names.patterns.is_empty() => {
-                let package = self.package(method);
-                self.introspects.entry(package).or_insert(method);
+                self.lists_unknown(method, sink.members);
                 self.members.extend(members.iter().map(|member| Box::<[u8]>::from(&**member)));
             }
             Purpose::Provide if names.unknown => {

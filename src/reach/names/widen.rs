@@ -5,6 +5,7 @@
 
 use crate::archive::{ArchiveId, Scope};
 use crate::classfile::Position;
+use crate::flow::Members;
 use crate::flow::resolve::Pattern;
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
@@ -28,6 +29,7 @@ impl Naming<'_, '_> {
         }
         self.companions();
         self.services_of_literals();
+        self.called_from_outside();
         // What is created below may reach further methods, and those count in the next turn.
         let loads = self.has_opaque(&[Purpose::Load]);
         let creates = loads || self.has_opaque(&[Purpose::Create]);
@@ -66,6 +68,9 @@ impl Naming<'_, '_> {
         self.configured();
         self.platform_services();
         self.proxies_of_literals();
+        self.discovered();
+        self.given_by_name();
+        self.listed();
         self.nested();
         self.introspect_own();
         if let Some(method) = self.deserialises {
@@ -147,13 +152,13 @@ impl Naming<'_, '_> {
             let is_interface = self.run.types.class(class).is_some_and(|class| class.access & 0x0200 != 0);
             if is_interface {
                 let cause = self.cause_of_literal(class);
-                self.run.introspect(class, cause);
+                self.run.introspect(class, Members::PUBLIC_METHODS, cause);
                 self.run.made(class, cause);
             }
         }
     }
 
-    fn cause_of_literal(&self, class: ClassId) -> Cause {
+    pub(super) fn cause_of_literal(&self, class: ClassId) -> Cause {
         self.run.state(class).literal.map_or(Cause::Class(class), |reached| reached.cause)
     }
 
@@ -258,25 +263,35 @@ impl Naming<'_, '_> {
         }
     }
 
+    /// A method lists members of a class that is not known.
+    pub(super) fn lists_unknown(&mut self, method: MethodId, members: Members) {
+        if members != Members::NONE {
+            let package = self.package(method);
+            let (_, all) = self.introspects.entry(package).or_insert((method, Members::NONE));
+            *all = all.and(members);
+        }
+    }
+
     /// Classes of which there are objects may be those whose members somebody lists: own ones, whoever does, and those
     /// beside the one that does. Of libraries that is not believed.
     pub(super) fn introspect_own(&mut self) {
-        let listing = self.look_ups.opaque_for(&[Purpose::Introspect]).filter(|&method| self.run.reaches(method));
-        for method in listing.collect::<Vec<_>>() {
-            let package = self.package(method);
-            self.introspects.entry(package).or_insert(method);
+        let listing = self.look_ups.opaque_for(&[Purpose::Introspect]).filter(|&(method, _)| self.run.reaches(method));
+        for (method, members) in listing.collect::<Vec<_>>() {
+            self.lists_unknown(method, members);
         }
-        let Some(&first) = self.introspects.values().next() else { return };
+        let Some(&(first, _)) = self.introspects.values().next() else { return };
+        let listed = self.introspects.values().fold(Members::NONE, |all, &(_, members)| all.and(members));
         let program = self.run.types.program;
-        if std::mem::replace(&mut self.seen.introspectors, self.introspects.len()) != self.introspects.len() {
+        let introspectors = self.introspects.values().map(|(_, members)| members.count() as usize).sum();
+        if std::mem::replace(&mut self.seen.introspectors, introspectors) != introspectors {
             self.seen.introspected = 0;
         }
         for id in new_since(&self.run.history.there, &mut self.seen.introspected) {
             let Some(class) = program.class(id) else { continue };
             let beside = self.introspects.get(package_of(program.names.name(class.path))).copied();
-            let own = self.own.get(id.0 as usize).copied().unwrap_or(false).then_some(first);
-            if let Some(method) = beside.or(own) {
-                self.run.introspect(id, Cause::LookUp(method));
+            let own = self.own.get(id.0 as usize).copied().unwrap_or(false).then_some((first, listed));
+            for (method, members) in beside.into_iter().chain(own) {
+                self.run.introspect(id, members, Cause::LookUp(method));
             }
         }
     }
@@ -314,7 +329,7 @@ impl Naming<'_, '_> {
             }
             if is_own {
                 self.run.instantiate(id, Cause::LookUp(method));
-                self.run.introspect(id, Cause::LookUp(method));
+                self.run.introspect(id, Members::ALL, Cause::LookUp(method));
             }
             for hook in HOOKS {
                 self.member(id, hook, Cause::LookUp(method));

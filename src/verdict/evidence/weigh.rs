@@ -12,7 +12,7 @@ use crate::needs::{self, Asked, Launch, Sure, Where};
 use crate::platform::{Catalogue, ModuleId};
 use crate::program::{ClassId, Guard, Listed, Mention, MentionKind, MethodId, MethodKind, Program};
 use crate::reach::lookups::LookUp;
-use crate::reach::{Level, Reach, Reached};
+use crate::reach::{Level, Reach, Reached, listed_with};
 use crate::verdict::Standing;
 use crate::witness::Log;
 
@@ -50,7 +50,8 @@ pub(super) fn weigh(program: &Program, reach: &Reach, id: ClassId, mention: &Men
             {
                 return Standing::Needed;
             }
-            level(reach.introspected(id)).max(Standing::Uncertain)
+            let members = listed_with(program, position, mention.member, mention.method);
+            level(reach.looked_at(id, members)).max(Standing::Uncertain)
         }
         // Whoever inspects a class may ask for these too, one by one.
         Stage::Ignore
