@@ -9,7 +9,7 @@ use crate::reach::{Cause, Level};
 
 use super::{Naming, beyond, new_since};
 
-/// How the names of management interfaces end (Java Management Extensions specification, "Standard MBeans" and "MXBeans").
+/// How the names of management interfaces end (Java Management Extensions specification, chapters 2 and 4).
 const MANAGED: [&[u8]; 2] = [b"MBean", b"MXBean"];
 
 /// By what an exported object is known (Java Remote Method Invocation specification, §2.4).
