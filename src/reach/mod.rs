@@ -6,6 +6,7 @@
 
 mod again;
 mod conditions;
+mod created;
 mod files;
 pub mod links;
 mod looked_at;
