@@ -12,6 +12,7 @@ use crate::platform::{Catalogue, Presence, last_release_with};
 use crate::program::{Listed, MethodId};
 use crate::report::layout::count;
 use crate::report::{MissingRow, OpaqueRow, RemovedRow, SuppliedRow};
+use crate::verdict;
 
 use super::Analysis;
 
@@ -71,7 +72,7 @@ pub(super) fn unknown_names(catalogue: &Catalogue, listed: &[Listed], findings: 
 /// Types that the release no longer has.
 pub(super) fn removed(analysis: &Analysis) -> Vec<RemovedRow> {
     let program = &analysis.program;
-    let row = |removed: &crate::verdict::Removed| RemovedRow {
+    let row = |removed: &verdict::Removed| RemovedRow {
         class: removed.class.replace('/', "."),
         module: removed.module.to_owned(),
         removed_in: removed.last + 1,
@@ -117,14 +118,11 @@ pub(super) fn opaque(analysis: &Analysis) -> (Vec<OpaqueRow>, usize) {
     (rows, omitted)
 }
 
-/// Whether the program may be started from the module path: the launch says so, or every archive is a named module.
+/// Whether the program is started from the module path. A class that the user names by itself is started from the class
+/// path: the launcher takes it together with its module.
 pub(super) fn is_modular(plan: &Plan, analysis: &Analysis) -> bool {
-    if plan.launch.module_path.is_some() || plan.launch.main_module.is_some() {
-        return true;
-    }
-    let mut all = analysis.program.archives.iter().filter(|archive| archive.on_class_path).peekable();
-    all.peek().is_some()
-        && all.all(|archive| archive.entries.iter().any(|entry| entry.path.ends_with("module-info.class")))
+    let on_class_path = plan.launch.main_module.is_none() && !plan.entries.is_empty();
+    !on_class_path && verdict::is_modular(&analysis.program, &plan.launch)
 }
 
 /// Cautions that hold for every trimmed image come first, then those that this answer gives rise to.

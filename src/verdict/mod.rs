@@ -6,7 +6,7 @@
 mod evidence;
 mod selection;
 
-pub use evidence::{Case, Evidence, EvidenceKind, Judgement, Place, Removed, judge};
+pub use evidence::{Case, Evidence, EvidenceKind, Judgement, Place, Removed, is_modular, judge};
 pub use selection::{Policy, Selection, known, select};
 
 /// What the evidence adds up to for one module, strongest first.

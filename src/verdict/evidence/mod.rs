@@ -21,7 +21,8 @@ use crate::witness::Log;
 
 use super::Standing;
 use tested::Tested;
-use weigh::{is_modular, launched, level, lists_names, looked_up, named, need, wanted, weigh, witnessed};
+pub use weigh::is_modular;
+use weigh::{launched, level, lists_names, looked_up, named, need, wanted, weigh, witnessed};
 
 /// Names of classes among the texts of one method from which on they are a list.
 const MOST_NAMES: usize = 12;

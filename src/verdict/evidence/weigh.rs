@@ -254,7 +254,7 @@ pub(super) fn witnessed(log: &Log, evidence: &mut [Vec<Evidence>]) {
 
 /// Whether the program is started from the module path: the launch says so, or every archive on its class path is a named
 /// module and none is made to be started by itself (`java -jar` reads no module descriptor).
-pub(super) fn is_modular(program: &Program, launch: &Launch) -> bool {
+pub fn is_modular(program: &Program, launch: &Launch) -> bool {
     if launch.module_path.is_some() || launch.main_module.is_some() {
         return true;
     }
