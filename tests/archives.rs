@@ -295,6 +295,41 @@ fn archives_that_nothing_loads_are_named() {
     assert!(archives.diagnostics[0].message.contains("inst/one.jar"), "{}", archives.diagnostics[0].message);
 }
 
+/// A server that a jar starts deploys the web archive that it carries: its classes and libraries see those of the jar and
+/// are seen by nobody else (Servlet specification §10.7.2; that such jars are made so is common practice, no source).
+#[test]
+fn a_jar_that_is_started_deploys_the_web_archive_in_it() {
+    let yard = Yard::new();
+    let library = archive(&[class("tide/Table.class")]);
+    let war = archive(&[class("WEB-INF/classes/gauge/Servlet.class"), stored("WEB-INF/lib/own.jar", &library)]);
+    let entries = |manifest: Entry| {
+        [manifest, class("server/Main.class"), stored("north.war", &war), stored("parts/south.war", &war)]
+    };
+    let archives = opened(&[&yard.jar("harbour.jar", &entries(manifest(&["Main-Class: server.Main"])))]);
+    assert_eq!(
+        yard.class_path(&archives),
+        ["harbour.jar", "harbour.jar!/north.war!/WEB-INF/classes", "harbour.jar!/north.war!/WEB-INF/lib/own.jar"]
+    );
+    let scopes: Vec<u32> = archives.list.iter().filter(|archive| archive.on_class_path).map(|a| a.scope.0).collect();
+    assert_eq!(scopes, [0, 1, 1]);
+    assert_eq!(codes(&archives), [Code::UnopenedArchive]);
+    assert!(archives.diagnostics[0].message.contains("1 of the archives in it, first parts/south.war"));
+    // A library starts no server.
+    let archives = opened(&[&yard.jar("library.jar", &entries(manifest(&[])))]);
+    assert_eq!(yard.class_path(&archives), ["library.jar"]);
+    assert!(archives.diagnostics[0].message.contains("2 of the archives in it"), "{:?}", archives.diagnostics);
+}
+
+#[test]
+fn archives_of_other_extensions_are_named_as_well() {
+    let yard = Yard::new();
+    for name in ["inst/a.war", "b.ear", "c.RAR"] {
+        let archives = opened(&[&yard.jar("plain.jar", &[class("b/B.class"), stored(name, b"")])]);
+        assert_eq!(codes(&archives), [Code::UnopenedArchive]);
+        assert!(archives.diagnostics[0].message.contains(name), "{:?}", archives.diagnostics);
+    }
+}
+
 #[test]
 #[cfg(unix)]
 fn a_folder_that_links_to_itself_ends() {

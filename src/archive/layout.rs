@@ -32,6 +32,8 @@ pub(crate) struct Layout {
     pub(crate) libraries: Vec<String>,
     /// Whether jars anywhere in it are libraries.
     pub(crate) every_jar: bool,
+    /// Whether web archives at its top are deployed by a server that the program brings.
+    pub(crate) deploys: bool,
     /// The file that lists libraries in class path order.
     pub(crate) index: Option<String>,
     /// What an enterprise archive's descriptor says of the archives in it.
@@ -47,6 +49,7 @@ impl Layout {
             classes: None,
             libraries: Vec::new(),
             every_jar: false,
+            deploys: false,
             index: None,
             modules: None,
         }
@@ -85,7 +88,8 @@ impl Layout {
         {
             return Layout::executable(manifest, "BOOT-INF/classes/", &["BOOT-INF/lib/"], Kind::ExecutableJar);
         }
-        Layout::jar()
+        // A server that is started from a jar deploys the web archive beside it (common practice, no source).
+        Layout { deploys: header(manifest, "Main-Class").is_some(), ..Layout::jar() }
     }
 
     /// Servlet specification §10.5: `WEB-INF/classes/`, then the jars of `WEB-INF/lib/`. An executable one runs from a
@@ -117,6 +121,7 @@ impl Layout {
             classes: Some(folder(header(manifest, "Spring-Boot-Classes").unwrap_or(classes))),
             libraries,
             every_jar: false,
+            deploys: false,
             index: header(manifest, "Spring-Boot-Classpath-Index").map(str::to_owned),
             modules: None,
         }
@@ -127,6 +132,9 @@ impl Layout {
         if let Some(modules) = &self.modules {
             return modules.role_of(path);
         }
+        if self.deploys && !path.contains('/') && ends_in(path, &["war"]) {
+            return Some(Role::Web);
+        }
         let direct = |folder: &String| path.strip_prefix(folder.as_str()).is_some_and(|name| !name.contains('/'));
         let library = is_archive(path) && (self.every_jar || self.libraries.iter().any(direct));
         library.then_some(Role::Library)
@@ -135,7 +143,18 @@ impl Layout {
 
 /// Whether a path looks like that of an archive which class loaders open.
 pub(crate) fn is_archive(path: &str) -> bool {
-    path.rsplit_once('.').is_some_and(|(stem, end)| !stem.is_empty() && end.eq_ignore_ascii_case("jar"))
+    ends_in(path, &["jar"])
+}
+
+/// Whether a path looks like that of an archive with classes in it, whoever opens it.
+pub(crate) fn holds_classes(path: &str) -> bool {
+    ends_in(path, &["jar", "war", "ear", "rar"])
+}
+
+fn ends_in(path: &str, extensions: &[&str]) -> bool {
+    path.rsplit_once('.').is_some_and(|(stem, end)| {
+        !stem.is_empty() && extensions.iter().any(|extension| end.eq_ignore_ascii_case(extension))
+    })
 }
 
 fn header<'a>(manifest: Option<&'a Manifest>, name: &str) -> Option<&'a str> {

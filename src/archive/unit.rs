@@ -253,12 +253,12 @@ impl Unit<'_> {
             } else if let Some(role) = self.layout.role_of(&name) {
                 self.nest(&name, packed, store, role);
             } else {
-                unopened += usize::from(layout::is_archive(&name));
+                unopened += usize::from(layout::holds_classes(&name));
                 let (version, path) = versioned.then(|| overlay::split(&name)).flatten().unwrap_or((0, &name));
                 own.push(Entry { path: path.into(), version, size, packed });
             }
         }
-        if let Some(first) = own.iter().find(|entry: &&Entry| layout::is_archive(&entry.path)) {
+        if let Some(first) = own.iter().find(|entry: &&Entry| layout::holds_classes(&entry.path)) {
             let reason = format!(
                 "no known layout loads {unopened} of the archives in it, first {}; they are not opened",
                 first.path
