@@ -21,7 +21,10 @@ use secateur::pipeline;
 use secateur::plan::{Plan, Weighed};
 use secateur::report::diagram::{self, dot, mermaid, svg};
 use secateur::report::escape::visible;
-use secateur::report::{Report, explain, html, json, list, listing, markdown, style::Style, text, trial, weighing};
+use secateur::report::layout::Width;
+use secateur::report::{
+    Finding, Report, explain, html, json, list, listing, markdown, style::Style, text, trial, weighing,
+};
 
 use bar::Bar;
 use cli::{
@@ -242,6 +245,9 @@ fn answer<T: Send>(
     Ok(end(report(&result), output))
 }
 
+/// Columns of a reason that is said on standard error; the names in it may be of any length.
+const REASON: usize = 110;
+
 /// What is said of an answer besides the answer, and the exit status.
 fn end(report: &Report, output: &OutputArgs) -> Exit {
     if output.timings {
@@ -249,7 +255,14 @@ fn end(report: &Report, output: &OutputArgs) -> Exit {
             let _ = writeln!(io::stderr(), "{stage:<10} {:>9.1} ms", time.as_secs_f64() * 1e3);
         }
     }
-    if !report.complete && !output.quiet {
+    if report.totals.classes == 0 && !output.quiet {
+        let why = |first: &Finding| {
+            let reason = visible(&format!("{}: {}", first.place, first.message)).into_owned();
+            format!(": {}", Width(REASON).shorten(&reason))
+        };
+        let why = report.findings.first().map_or_else(String::new, why);
+        say(&format!("incomplete: no class could be read, so there is no list of modules{why}"));
+    } else if !report.complete && !output.quiet {
         say("incomplete: part of the input could not be read or judged; the findings of scan say which");
     }
     Exit::of_answer(report.complete)

@@ -54,6 +54,48 @@ pub fn binary_name(internal: &[u8]) -> String {
     decode_mutf8(internal).replace('/', ".")
 }
 
+/// What to add to a message about a name that does not exist, where one is near: `; did you mean java.sql?`. Near are
+/// names that end in this one, and those that a slip or two make of it.
+pub fn did_you_mean<'a>(name: &str, there: impl IntoIterator<Item = &'a str>) -> String {
+    let slips = (name.chars().count() / SLIP_EVERY).clamp(1, MOST_SLIPS);
+    let near = |known: &'a str| {
+        let last = known.rsplit('.').next().unwrap_or(known);
+        // A name without its beginning is no slip, and comes next to one.
+        let of_last = (!name.contains('.')).then(|| distance(name, last, slips)).flatten();
+        let nearest = [distance(name, known, slips), of_last].into_iter().flatten().min()?;
+        Some((nearest, known))
+    };
+    let nearest = there.into_iter().filter_map(near).min();
+    nearest.map_or_else(String::new, |(_, known)| format!("; did you mean {known}?"))
+}
+
+/// Characters of a name for each of which one may be wrong.
+const SLIP_EVERY: usize = 5;
+
+/// What may be wrong in a name at most, however long it is.
+const MOST_SLIPS: usize = 3;
+
+/// How many characters have to be put in, left out or replaced to make one text of another (Levenshtein, "Binary codes
+/// capable of correcting deletions, insertions, and reversals", 1966); `None` where it takes more than `most`.
+fn distance(from: &str, to: &str, most: usize) -> Option<usize> {
+    let to: Vec<char> = to.chars().take(from.chars().count() + most + 1).collect();
+    let mut row: Vec<usize> = (0..=to.len()).collect();
+    for (at, of_from) in from.chars().enumerate() {
+        let mut left = at + 1;
+        let mut next = vec![left];
+        for (of_to, above) in to.iter().zip(row.windows(2)) {
+            let &[diagonal, above] = above else { continue };
+            left = (diagonal + usize::from(of_from != *of_to)).min(above + 1).min(left + 1);
+            next.push(left);
+        }
+        if next.iter().all(|&steps| steps > most) {
+            return None;
+        }
+        row = next;
+    }
+    row.last().copied().filter(|&steps| steps <= most)
+}
+
 /// Where in the input a thing is, for people: `app.war!/WEB-INF/lib/x.jar!/com/acme/A.class`.
 ///
 /// The part before the first `!/` is the path as the user gave it. Ordered as text, so that sorting by locator is

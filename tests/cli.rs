@@ -327,4 +327,74 @@ fn a_jar_without_classes_is_read_to_its_end() {
     assert_eq!(document["complete"], false);
     assert_eq!(document["list"], serde_json::json!(["java.base"]));
     assert_eq!(document["findings"][0]["code"], "no-classes");
+    // Nothing on standard output, since a linker would take java.base for an answer.
+    let output = run(&["scan", file.path().to_str().unwrap(), "--format", "list"]);
+    assert_eq!((status(&output), text(&output.stdout)), (3, ""));
+    let said = text(&output.stderr);
+    assert!(said.contains("no class could be read, so there is no list of modules"), "{said}");
+    for format in ["text", "markdown"] {
+        let output = run(&["scan", file.path().to_str().unwrap(), "--format", format]);
+        assert!(!text(&output.stdout).contains("jlink") && !text(&output.stdout).contains("```"), "{output:?}");
+    }
+}
+
+/// `java -cp` takes its elements in one word and `DIR/*` for all jars of a folder (JDK tool documentation, `java`).
+#[test]
+fn a_class_path_in_one_word_is_told_apart() {
+    let separator = if cfg!(windows) { ';' } else { ':' };
+    let hint = "the elements of a class path are given as separate inputs, and a folder of jars as the folder: ";
+    for (word, inputs) in [
+        ("lib/*".to_owned(), "lib"),
+        ("*".to_owned(), "."),
+        (format!("a.jar{separator}none/b.jar{separator}lib/*"), "a.jar none/b.jar lib"),
+    ] {
+        let output = run(&["scan", &word]);
+        let said = text(&output.stderr);
+        assert_eq!(status(&output), 4, "{said}");
+        assert!(said.trim_end().ends_with(&format!("{hint}{inputs}")), "{said}");
+    }
+    assert!(!text(&run(&["scan", "none.jar"]).stderr).contains("class path"));
+}
+
+#[test]
+fn a_mistyped_name_is_answered_by_the_one_meant() {
+    for (arguments, meant) in [
+        (&["explain", "java.sqll", DEMO][..], "; did you mean java.sql?"),
+        (&["explain", "sql", DEMO], "; did you mean java.sql?"),
+        (&["explain", "harbour.master", DEMO], "has no module harbour.master"),
+        (&["scan", DEMO, "--with", "java.desktp"], "; did you mean java.desktop?"),
+        (&["scan", DEMO, "--without", "jdk.naming.dsn"], "; did you mean jdk.naming.dns?"),
+        (&["scan", DEMO, "--entry", "gauge.Service"], "; did you mean harbour.gauge.Service?"),
+        (&["scan", DEMO, "--entry", "harbour.gauge.Servcie"], "; did you mean harbour.gauge.Service?"),
+    ] {
+        let output = run(arguments);
+        let said = text(&output.stderr);
+        assert_eq!(status(&output), 2, "{said}");
+        assert!(said.trim_end().ends_with(meant), "{arguments:?}: {said}");
+    }
+}
+
+/// The page says what the finding says.
+#[test]
+fn archives_that_each_name_a_start_are_named() {
+    let folder = tempfile::tempdir().unwrap();
+    let classes = folder.path().join("classes");
+    fs::create_dir(&classes).unwrap();
+    for name in ["a.jar", "b.jar"] {
+        fs::copy(DEMO, classes.join(name)).unwrap();
+    }
+    let output = run(&["scan", classes.to_str().unwrap(), "--width", "400"]);
+    let page = text(&output.stdout);
+    let start = page.lines().find(|line| line.starts_with("start ")).unwrap();
+    let named = "2 archives each name a start: harbour.launch.Launch (Main-Class of a.jar), harbour.launch.Launch \
+                 (Main-Class of b.jar); nothing says which is started";
+    assert!(start.contains(named) && start.ends_with("name it by --entry"), "{start}");
+    assert!(page.contains("unclear-start") && page.contains("nor Main-Class of b.jar"), "{page}");
+    // All classes of the second are in the first: one line for each pair of archives, the largest first.
+    let shadowed: Vec<&str> = page.lines().filter(|line| line.contains("never loaded")).map(str::trim).collect();
+    let place = |name: &str| format!("{}!/BOOT-INF/classes", classes.join(name).display());
+    let (first, second) = (place("a.jar"), place("b.jar"));
+    let line = format!("classes of {second} are never loaded, since {first} comes first; harbour.gauge.");
+    assert!(shadowed.len() == 3 && shadowed[0].contains(&line), "{shadowed:?}");
+    assert!(page.contains("and of 1 more pair of archives"), "{page}");
 }

@@ -29,7 +29,8 @@ pub fn open(inputs: &[PathBuf], limits: &Limits) -> Result<Archives, Error> {
     let mut run = Run::new(limits);
     let mut roots = Vec::with_capacity(inputs.len());
     for path in inputs {
-        let meta = fs::metadata(path).map_err(|source| Error::Input { path: path.clone(), source })?;
+        let meta =
+            fs::metadata(path).map_err(|source| Error::Input { path: path.clone(), source: hinted(path, source) })?;
         let source = if meta.is_dir() { Source::Folder(path.clone()) } else { Source::File(path.clone()) };
         let known = run.by_path.get(&key(path)).copied();
         roots.push(known.unwrap_or_else(|| {
@@ -45,6 +46,26 @@ pub fn open(inputs: &[PathBuf], limits: &Limits) -> Result<Archives, Error> {
     let mut archives = run.in_order(&roots);
     bar_beyond(&mut archives.list, limits);
     Ok(archives)
+}
+
+/// What the system says of an input, and what to do where it is a class path as the launcher takes it.
+fn hinted(path: &Path, error: std::io::Error) -> std::io::Error {
+    // Windows has `:` behind the letter of a drive.
+    let separators: &[char] = if cfg!(windows) { &[';'] } else { &[':', ';'] };
+    let text = path.to_string_lossy();
+    let elements: Vec<&str> = text.split(separators).filter(|element| !element.is_empty()).collect();
+    let all_jars = |element: &str| element == "*" || element.ends_with("/*") || element.ends_with("\\*");
+    if elements.len() < 2 && !text.contains('*') {
+        return error;
+    }
+    let inputs = elements.iter().map(|&element| match element.trim_end_matches('*') {
+        "" => ".",
+        folder if all_jars(element) && folder.len() > 1 => folder.trim_end_matches(['/', '\\']),
+        _ => element,
+    });
+    let inputs: Vec<&str> = inputs.collect();
+    let hint = "the elements of a class path are given as separate inputs, and a folder of jars as the folder";
+    std::io::Error::new(error.kind(), format!("{error}; {hint}: {}", inputs.join(" ")))
 }
 
 /// What makes two paths the same element of the class path: as for the JVM, the text of the absolute path, links of the

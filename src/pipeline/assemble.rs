@@ -9,7 +9,7 @@ use crate::archive::{Archive, ArchiveId, Kind};
 use crate::names::{Locator, binary_name, decode_mutf8};
 use crate::plan::Plan;
 use crate::platform::{Catalogue, ModuleId, Source};
-use crate::program::MethodKind;
+use crate::program::{self, MethodKind};
 use crate::report::AGENT;
 use crate::report::layout::grouped;
 use crate::report::{
@@ -39,12 +39,8 @@ pub(super) fn report(plan: &Plan, analysis: &Analysis) -> Report {
         inputs: inputs(plan, analysis),
         totals: totals(analysis),
         platform: platform(catalogue, &analysis.choice.reason),
-        entry_points: analysis
-            .entry_points
-            .all()
-            .take(analysis.entry_points.first_listed())
-            .map(|entry| EntryPoint { class: entry.class.replace('/', "."), reason: entry.reason.clone() })
-            .collect(),
+        entry_points: analysis.entry_points.all().take(analysis.entry_points.first_listed()).map(entry_point).collect(),
+        doubted: analysis.entry_points.doubted.iter().map(entry_point).collect(),
         launch: launch::rows(plan, analysis),
         purposes: purposes::rows(plan, analysis),
         listed: listed(plan, analysis),
@@ -58,6 +54,7 @@ pub(super) fn report(plan: &Plan, analysis: &Analysis) -> Report {
         missing_omitted,
         removed: remarks::removed(analysis),
         supplied: remarks::supplied(analysis),
+        shadowed: remarks::shadowed(analysis),
         opaque,
         opaque_omitted,
         name_at_launch: analysis.late.iter().map(|&id| catalogue.name(id).to_owned()).collect(),
@@ -118,6 +115,10 @@ fn inputs(plan: &Plan, analysis: &Analysis) -> Vec<InputRow> {
         }));
     }
     rows
+}
+
+fn entry_point(entry: &program::EntryPoint) -> EntryPoint {
+    EntryPoint { class: entry.class.replace('/', "."), reason: entry.reason.clone() }
 }
 
 fn listed(plan: &Plan, analysis: &Analysis) -> Vec<ListedRow> {

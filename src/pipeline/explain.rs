@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::error::Error;
+use crate::names::did_you_mean;
 use crate::plan::Plan;
 use crate::platform::ModuleId;
 use crate::report::layout::{count, grouped};
@@ -29,7 +30,8 @@ const ARCHIVES: usize = 3;
 pub(super) fn explanation(plan: &Plan, analysis: &Analysis, module: &str) -> Result<Explanation, Error> {
     let Analysis { catalogue, graph, judgement, selection, .. } = analysis;
     let Some(id) = catalogue.module(module) else {
-        return Err(Error::Usage(format!("release {} has no module {module}", catalogue.release)));
+        let meant = did_you_mean(module, catalogue.modules.iter().map(|module| &*module.name));
+        return Err(Error::Usage(format!("release {} has no module {module}{meant}", catalogue.release)));
     };
     let evidence = judgement.evidence(id);
     let known = !evidence.is_empty() || selection.keeps(id);

@@ -4,14 +4,15 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
+use crate::archive::ArchiveId;
 use crate::diag::{Code, Diagnostic, Findings};
 use crate::flow::sinks::Purpose;
 use crate::names::{Locator, binary_name, decode_mutf8, package_of};
 use crate::plan::Plan;
 use crate::platform::{Catalogue, Presence, last_release_with};
-use crate::program::{Listed, MethodId};
+use crate::program::{ClassId, Listed, MethodId};
 use crate::report::layout::count;
-use crate::report::{MissingRow, OpaqueRow, RemovedRow, SuppliedRow};
+use crate::report::{MissingRow, OpaqueRow, RemovedRow, ShadowedRow, SuppliedRow};
 use crate::verdict;
 
 use super::Analysis;
@@ -91,6 +92,22 @@ pub(super) fn supplied(analysis: &Analysis) -> Vec<SuppliedRow> {
         kept: selection.keeps(id),
     };
     judgement.supplied.iter().map(row).collect()
+}
+
+/// Classes that are never loaded, by their archive and the one that comes first.
+pub(super) fn shadowed(analysis: &Analysis) -> Vec<ShadowedRow> {
+    let Analysis { program, view, .. } = analysis;
+    let place = |id| program.archive(id).map(|archive| archive.locator.to_string()).unwrap_or_default();
+    let row = |(&(archive, by), &(classes, first)): (&(ArchiveId, ArchiveId), &(usize, ClassId))| ShadowedRow {
+        archive: place(archive),
+        by: place(by),
+        classes,
+        example: program.class(first).map_or_else(String::new, |class| program.shown(class.path)),
+    };
+    let mut rows: Vec<ShadowedRow> = view.shadowed.iter().map(row).collect();
+    // Stable: among equals the class path order stays.
+    rows.sort_by_key(|row| std::cmp::Reverse(row.classes));
+    rows
 }
 
 /// Look-ups of which nothing is known, by call and archive; and how many calls the rows leave out. A property, whose

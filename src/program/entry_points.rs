@@ -10,7 +10,7 @@ use rustc_hash::FxHashSet;
 use crate::archive::{Archive, ArchiveId, Kind};
 use crate::diag::{Code, Diagnostic, Findings};
 use crate::error::Error;
-use crate::names::{Locator, binary_name};
+use crate::names::{Locator, binary_name, did_you_mean};
 
 use super::listed::Listed;
 use super::own_part::{OwnPart, own_classes};
@@ -35,6 +35,8 @@ pub struct EntryPoints {
     pub called: Vec<EntryPoint>,
     /// Classes of which the user says that they are looked up by name, in the order of the lists.
     pub listed: Vec<EntryPoint>,
+    /// Classes that manifests name and that are not taken for where it starts, in class path order: one of each archive.
+    pub doubted: Vec<EntryPoint>,
     /// Nobody is known to start or call anything, nor to look through the program's own part: what its own classes make
     /// public may be called.
     pub library: bool,
@@ -127,7 +129,7 @@ pub fn entry_points(
     let asked = archives.filter(|archive| archive.parent.is_none() && !said.is_agent(archive));
     let asked: Vec<&Archive> = asked.filter(|_| said.entries.is_empty()).collect();
     let (believed, doubted) = believed(&asked, said.inputs);
-    doubt(&doubted, findings);
+    found.doubted = doubt(&doubted, findings);
     for archive in believed {
         for (header, class) in starts(archive) {
             if has(&class) {
@@ -189,22 +191,31 @@ fn believed<'a>(asked: &[&'a Archive], inputs: &[PathBuf]) -> (Vec<&'a Archive>,
     if own.len() == 1 && (alone || first) { (own, others) } else { (Vec::new(), [own, others].concat()) }
 }
 
-fn doubt(doubted: &[&Archive], findings: &mut Findings) {
-    let Some((archive, more)) = doubted.split_first() else { return };
-    findings.add(Code::UnclearStart, || {
-        let class = starts(archive).next().map(|(header, class)| format!("{header} {}", binary_name(class.as_bytes())));
-        let more = match more.len() {
-            0 => String::new(),
-            1 => ", nor is that of another archive".to_owned(),
-            more => format!(", nor are those of {more} more archives"),
-        };
-        let message = format!(
-            "its {} is not taken for the start of the program{more}: it is one of several archives; name what is started \
-             by --entry",
-            class.unwrap_or_default()
-        );
-        Diagnostic::new(Code::UnclearStart, archive.locator.clone(), message)
+fn doubt(doubted: &[&Archive], findings: &mut Findings) -> Vec<EntryPoint> {
+    let named = doubted.iter().filter_map(|archive| {
+        let (header, class) = starts(archive).next()?;
+        Some(EntryPoint { class, reason: format!("{header} of {}", archive.locator.last()) })
     });
+    let named: Vec<EntryPoint> = named.collect();
+    if let (Some(archive), Some((first, more))) = (doubted.first(), named.split_first()) {
+        findings.add(Code::UnclearStart, || {
+            let others: Vec<&str> = more.iter().map(|other| &*other.reason).take(OFFERED).collect();
+            let rest = match more.len().saturating_sub(OFFERED) {
+                0 => String::new(),
+                1 => " and of 1 more archive".to_owned(),
+                rest => format!(" and of {rest} more archives"),
+            };
+            let others = if others.is_empty() { String::new() } else { format!(", nor {}{rest}", others.join(", ")) };
+            let (header, _) = first.reason.split_once(' ').unwrap_or_default();
+            let message = format!(
+                "its {header} {} is not taken for the start of the program{others}: it is one of several archives; name \
+                 what is started by --entry",
+                binary_name(first.class.as_bytes())
+            );
+            Diagnostic::new(Code::UnclearStart, archive.locator.clone(), message)
+        });
+    }
+    named
 }
 
 /// Whether the manifest of an archive, were it the one that is started, names a class to start.
@@ -277,9 +288,11 @@ fn unknown(program: &Program, view: &View, class: &str) -> String {
     });
     let alike: BTreeSet<String> = alike.collect();
     let alike: Vec<String> = alike.into_iter().take(OFFERED).collect();
-    if alike.is_empty() {
-        format!("--entry {shown}: no archive has a class of this name")
+    let meant = if alike.is_empty() {
+        let all = view.classes.iter().filter_map(|&id| Some(binary_name(program.names.name(program.class(id)?.path))));
+        did_you_mean(&shown, all.collect::<Vec<String>>().iter().map(String::as_str))
     } else {
-        format!("--entry {shown}: no archive has a class of this name; there is {}", alike.join(", "))
-    }
+        format!("; did you mean {}?", alike.join(" or "))
+    };
+    format!("--entry {shown}: no archive has a class of this name{meant}")
 }

@@ -1,5 +1,6 @@
 //! What the class loader sees on one release.
 
+use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use rustc_hash::FxHashMap;
@@ -14,6 +15,8 @@ use super::{Class, ClassId, NameId, Program};
 pub struct View {
     /// In class path order.
     pub classes: Vec<ClassId>,
+    /// Classes that are never loaded: by their archive and the one that comes before it, how many, and the first.
+    pub shadowed: BTreeMap<(ArchiveId, ArchiveId), (usize, ClassId)>,
     /// By name, the class of the shared scope; nearly all programs have no other.
     shared: Vec<Option<ClassId>>,
     scoped: FxHashMap<(Scope, NameId), ClassId>,
@@ -76,6 +79,7 @@ impl Program {
     pub fn view(&self, release: u16, findings: &mut Findings) -> View {
         let mut view = View {
             classes: Vec::with_capacity(self.classes.len()),
+            shadowed: BTreeMap::new(),
             shared: vec![None; self.names.len()],
             scoped: FxHashMap::default(),
             archives: self.classes.iter().map(|class| class.archive).collect(),
@@ -100,6 +104,9 @@ impl Program {
                 if let Some(first) = view.peek(archive.scope, class.path) {
                     // Without the first this one would be there.
                     view.answered_by(first);
+                    if let Some(first) = self.class(first) {
+                        view.shadowed.entry((class.archive, first.archive)).or_insert((0, id)).0 += 1;
+                    }
                     findings.add(Code::ShadowedClass, || self.shadowed(class, first));
                 } else {
                     view.add(archive.scope, class.path, id);

@@ -29,6 +29,26 @@ impl Width {
         Cow::Owned(head.into_iter().chain(['…']).chain(tail.into_iter().rev()).collect())
     }
 
+    /// A path in at most this many columns: whole parts from the left give way, since the name of the file tells most;
+    /// only a name that is too long by itself is shortened.
+    pub fn shorten_path(self, path: &str) -> Cow<'_, str> {
+        if path.width() <= self.0 {
+            return Cow::Borrowed(path);
+        }
+        let ends = path.match_indices(['/', '\\']).map(|(at, _)| path.get(at..).unwrap_or_default());
+        let (mut last, mut shown) = (path, None);
+        for end in ends {
+            last = end;
+            if shown.is_none() && end.width() < self.0 {
+                shown = Some(end);
+            }
+        }
+        match shown {
+            Some(end) => Cow::Owned(format!("…{end}")),
+            None => Cow::Owned(self.shorten(last.get(1..).filter(|_| last != path).unwrap_or(path)).into_owned()),
+        }
+    }
+
     /// `text` in lines of at most this many columns, broken at spaces; a longer word is shortened.
     pub fn wrap(self, text: &str) -> Vec<String> {
         let mut lines = Vec::new();
@@ -108,6 +128,18 @@ mod tests {
         assert_eq!(Width(11).shorten("harbour.store.Ledger"), "harbo…edger");
         assert_eq!(Width(20).shorten("harbour.store.Ledger"), "harbour.store.Ledger");
         assert_eq!(Width(1).shorten("gauge"), "…");
+    }
+
+    #[test]
+    fn paths_keep_the_name_of_the_file() {
+        let path = "/srv/harbour/lib/gauge-store-3.7.jar";
+        let shown = |columns| Width(columns).shorten_path(path).into_owned();
+        assert_eq!(shown(36), path);
+        assert_eq!(shown(35), "…/harbour/lib/gauge-store-3.7.jar");
+        assert_eq!(shown(32), "…/lib/gauge-store-3.7.jar");
+        assert_eq!(shown(21), "…/gauge-store-3.7.jar");
+        assert_eq!(shown(11), "gauge…7.jar");
+        assert_eq!(Width(7).shorten_path("gauge-store.jar"), "gau…jar");
     }
 
     /// Unicode Standard Annex 11: East Asian wide characters take two columns.

@@ -7,8 +7,12 @@ use std::io::{self, Write};
 use super::trial::TrialReport;
 use super::{PlatformListing, Report};
 
-/// The whole selection. Names come from the platform's catalogue, yet a JDK is input too: they are escaped.
+/// The whole selection; nothing where no class was read, since a linker would take even java.base alone for an answer.
+/// Names come from the platform's catalogue, yet a JDK is input too: they are escaped.
 pub fn render(report: &Report, out: &mut dyn Write) -> io::Result<()> {
+    if report.totals.classes == 0 {
+        return Ok(());
+    }
     line(report.list.iter().map(String::as_str), out)
 }
 
@@ -33,6 +37,15 @@ fn line<'a>(names: impl Iterator<Item = &'a str>, out: &mut dyn Write) -> io::Re
 #[cfg(test)]
 mod tests {
     use super::super::sample;
+
+    #[test]
+    fn nothing_read_is_no_list() {
+        let mut report = sample::report();
+        report.totals.classes = 0;
+        let mut out = Vec::new();
+        super::render(&report, &mut out).unwrap();
+        assert_eq!(out, b"");
+    }
 
     #[test]
     fn one_line_without_spaces() {

@@ -33,7 +33,9 @@ pub fn render(report: &Report, out: &mut dyn Write) -> io::Result<()> {
         report.policy,
         plain(&report.weight.basis)
     )?;
-    writeln!(out, "```text\n{}\n```\n", visible(&report.list.join(",")))?;
+    if report.totals.classes > 0 {
+        writeln!(out, "```text\n{}\n```\n", visible(&report.list.join(",")))?;
+    }
     if !report.name_at_launch.is_empty() {
         let names = report.name_at_launch.join(",");
         writeln!(out, "At launch, name also: {}\n", code(&format!("--add-modules {names}")))?;

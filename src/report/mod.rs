@@ -36,6 +36,8 @@ pub struct Report {
     pub platform: PlatformRow,
     /// Classes at which the program starts, with the reason why each was taken.
     pub entry_points: Vec<EntryPoint>,
+    /// Classes that manifests name and of which it is not known whether they are started, in class path order.
+    pub doubted: Vec<EntryPoint>,
     /// Every option of the launch with what it implies, in the order given.
     pub launch: Vec<LaunchRow>,
     /// What else a runtime may serve, and what each purpose adds.
@@ -62,6 +64,8 @@ pub struct Report {
     pub removed: Vec<RemovedRow>,
     /// Modules of whose types the program brings copies, sorted by name.
     pub supplied: Vec<SuppliedRow>,
+    /// Classes that are never loaded, by archives, most classes first.
+    pub shadowed: Vec<ShadowedRow>,
     /// Look-ups by name that can run and of which the code does not show what they find, by call and archive.
     pub opaque: Vec<OpaqueRow>,
     /// Places that `opaque` left out.
@@ -104,6 +108,19 @@ pub struct ListedRow {
     pub of_platform: usize,
     /// Of neither.
     pub unknown: usize,
+}
+
+/// Classes of one archive that are never loaded, since another one has them as well and comes first.
+#[derive(Clone, Debug)]
+pub struct ShadowedRow {
+    /// The archive, by locator.
+    pub archive: String,
+    /// The one that comes first.
+    pub by: String,
+    /// How many classes.
+    pub classes: usize,
+    /// Binary name of the first.
+    pub example: String,
 }
 
 /// What was read in all.

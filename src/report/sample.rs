@@ -112,6 +112,8 @@ pub fn report() -> Report {
             notes: vec!["What release 17 keeps in jdk.hotspot.agent is taken from release 25.".into()],
         },
         entry_points: vec![EntryPoint { class: "harbour.Main".into(), reason: "Start-Class of harbour.jar".into() }],
+        doubted: Vec::new(),
+        shadowed: Vec::new(),
         launch: vec![
             LaunchRow {
                 option: format!("-javaagent:{HOSTILE}"),

@@ -14,8 +14,14 @@ use super::{Finding, ModuleRow, Report, Standing};
 /// Findings of one code that are shown; JSON has more.
 const SHOWN_PER_CODE: usize = 3;
 
+/// The code of findings that are shown by archives.
+const SHADOWED: &str = "shadowed-class";
+
 /// Inputs that are shown; a folder of jars is hundreds of them, and the modules must stay on the first screens.
 const SHOWN_INPUTS: usize = 6;
+
+/// Classes of which each may be the start.
+const SHOWN_STARTS: usize = 3;
 
 /// Rows of types that are nowhere or gone.
 const SHOWN_TYPES: usize = 5;
@@ -91,7 +97,7 @@ fn verdict(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
         mark = "";
     }
     if report.entry_points.is_empty() {
-        page.hanging(mark, 7, None, "no entry point is named, so all that is public may be where it starts")?;
+        page.hanging(mark, 7, None, &unknown_start(report))?;
     }
     page.paragraph(7, None, &text)?;
     mark = "names";
@@ -115,6 +121,22 @@ fn verdict(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
         mark = "";
     }
     Ok(())
+}
+
+/// Why it is not known where the program starts.
+fn unknown_start(report: &Report) -> String {
+    let any = "all that is public may be where it starts";
+    if report.doubted.is_empty() {
+        return format!("no entry point is named, so {any}");
+    }
+    let named: Vec<String> = report.doubted.iter().map(|one| format!("{} ({})", one.class, one.reason)).collect();
+    let shown = named.get(..SHOWN_STARTS).unwrap_or(&named).join(", ");
+    let more = match named.len().saturating_sub(SHOWN_STARTS) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    let archives = count(named.len(), "archive of several names a start", "archives each name a start");
+    format!("{archives}: {shown}{more}; nothing says which is started, so {any}: name it by --entry")
 }
 
 /// The answer in one sentence.
@@ -328,6 +350,10 @@ fn findings(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
         let total = listed.len() + omitted;
         let ink = (severity == "incomplete").then_some(Ink::Alarm);
         page.line(2, ink, &format!("{code} ({severity}), {}", count(total, "time", "times")))?;
+        if code == SHADOWED {
+            shadowed(report, page)?;
+            continue;
+        }
         for finding in listed.iter().take(SHOWN_PER_CODE) {
             page.line(6, Some(Ink::Faint), &finding.place)?;
             page.paragraph(8, None, &finding.message)?;
@@ -339,6 +365,31 @@ fn findings(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
     Ok(())
 }
 
+/// A library that is there twice hides hundreds of classes: what counts is which archive hides them.
+fn shadowed(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
+    for row in report.shadowed.iter().take(SHOWN_PER_CODE) {
+        let text = match row.classes {
+            1 => format!("the class {} of {} is never loaded, since {} comes first", row.example, row.archive, row.by),
+            many => format!(
+                "{} classes of {} are never loaded, since {} comes first; {} is one",
+                grouped(many as u64),
+                row.archive,
+                row.by,
+                row.example
+            ),
+        };
+        page.hanging("      ", 8, None, &text)?;
+    }
+    match report.shadowed.len().saturating_sub(SHOWN_PER_CODE) {
+        0 => Ok(()),
+        more => page.paragraph(
+            6,
+            None,
+            &format!("and of {}", count(more, "more pair of archives", "more pairs of archives")),
+        ),
+    }
+}
+
 fn cautions(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
     if !report.cautions.is_empty() {
         page.gap()?;
@@ -348,6 +399,9 @@ fn cautions(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
 }
 
 fn next_step(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
+    if report.totals.classes == 0 {
+        return Ok(());
+    }
     page.gap()?;
     let release = report.platform.release;
     page.heading("next", &format!("link it with a JDK {release}, then run your own tests on runtime/bin/java"))?;

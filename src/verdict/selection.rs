@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::error::Error;
 use crate::graph::ModuleGraph;
+use crate::names::did_you_mean;
 use crate::platform::{Catalogue, ModuleId};
 
 use super::{Judgement, Standing};
@@ -122,7 +123,8 @@ pub fn known(catalogue: &Catalogue, names: &[String], option: &str) -> Result<BT
         .iter()
         .map(|name| {
             catalogue.module(name).ok_or_else(|| {
-                Error::Usage(format!("{option} {name}: release {} has no such module", catalogue.release))
+                let meant = did_you_mean(name, catalogue.modules.iter().map(|module| &*module.name));
+                Error::Usage(format!("{option} {name}: release {} has no such module{meant}", catalogue.release))
             })
         })
         .collect()

@@ -62,7 +62,11 @@ fn a_class_to_start_at_must_be_there() {
     assert_eq!((&*points.started[0].class, points.library), ("sluice/Gate", false));
     assert!(findings.sorted().is_empty());
     let error = found.entries(&["harbour.Gate"]).map(|_| ()).unwrap_err().to_string();
-    assert_eq!(error, "--entry harbour.Gate: no archive has a class of this name; there is sluice.Gate");
+    assert_eq!(error, "--entry harbour.Gate: no archive has a class of this name; did you mean sluice.Gate?");
+    let error = found.entries(&["sluice.Gaet"]).map(|_| ()).unwrap_err().to_string();
+    assert!(error.ends_with("of this name; did you mean sluice.Gate?"), "{error}");
+    let error = found.entries(&["no.Such"]).map(|_| ()).unwrap_err().to_string();
+    assert!(error.ends_with("of this name"), "{error}");
     assert!(matches!(found.entries(&["no.Such"]), Err(Error::Usage(_))));
 }
 
@@ -99,7 +103,10 @@ fn of_several_archives_one_named_by_itself_may_say_where_it_starts() {
     let (classes, said) = started(&[folder.clone(), plain.clone()], &[]);
     assert!(classes.is_empty() && said.len() == 1, "{said:?}");
     let (classes, said) = started(&[own.clone(), other.clone(), folder.clone()], &[]);
-    assert!(classes.is_empty() && said[0].contains("nor are those of 2 more archives"), "{said:?}");
+    assert!(
+        classes.is_empty() && said[0].contains(", nor Main-Class of tides.jar, Main-Class of tool.jar: "),
+        "{said:?}"
+    );
     assert_eq!(started(&[own, other, folder], &["gauge.Table"]), ("gauge/Table".to_owned(), vec![]));
 }
 

@@ -68,7 +68,9 @@ function basis() {
     ...(weight.unknown.length > 0 ? fact('weights', `none is known of ${weight.unknown.join(', ')}`) : []),
     ...fact('read', ...some(scan.inputs, input, 'more input', 'more inputs')),
     ...fact('starts', ...(scan.entry_points.length > 0 ? some(scan.entry_points, entry, 'more entry point', 'more entry points')
-      : ['no entry point is named, so all that is public may be where it starts'])),
+      : [scan.findings.some((finding) => finding.code === 'unclear-start')
+        ? 'several archives name a start and nothing says which is meant, so all that is public may be where it starts: name it by --entry'
+        : 'no entry point is named, so all that is public may be where it starts'])),
     ...(scan.listed.length > 0 ? fact('names', ...some(scan.listed, list, 'more list', 'more lists')) : []),
     ...(scan.logs.length > 0 ? fact('saw', ...some(scan.logs, log, 'more log', 'more logs')) : []),
     ...fact('reached', `${grouped(totals.classes_reached)} of ${count(totals.classes, 'class', 'classes')} and ` +

@@ -1,10 +1,11 @@
 //! The table of archives, and of what uncertain modules cost, as part of a page of text. The first function to read is
 //! [`render`].
 
+use std::borrow::Cow;
 use std::io;
 
 use super::{ArchiveRow, Responsibility, Share};
-use crate::report::layout::{count, megabytes, widest};
+use crate::report::layout::{Width, count, megabytes, widest};
 use crate::report::page::Page;
 
 /// Rows that a page shows; JSON has all.
@@ -26,10 +27,11 @@ fn archives(responsibility: &Responsibility, page: &mut Page<'_>) -> io::Result<
     page.heading("by archive", meaning)?;
     let shown = responsibility.archives.get(..SHOWN).unwrap_or(&responsibility.archives);
     let sums = [("shared", &responsibility.shared), ("always", &responsibility.always)];
-    let names = shown.iter().map(|row| row.archive.as_str()).chain(sums.iter().map(|(name, _)| *name));
-    let columns = widest(names, page.width().0 * 2 / 5);
-    for row in shown {
-        page.entry("", (&row.archive, columns), &figure(row.goes.bytes), &rest(row))?;
+    let limit = page.width().0 * 2 / 5;
+    let paths: Vec<Cow<'_, str>> = shown.iter().map(|row| Width(limit).shorten_path(&row.archive)).collect();
+    let columns = widest(paths.iter().map(|path| &**path).chain(sums.iter().map(|(name, _)| *name)), limit);
+    for (row, path) in shown.iter().zip(&paths) {
+        page.entry("", (path, columns), &figure(row.goes.bytes), &rest(row))?;
     }
     let left = responsibility.archives.len() - shown.len() + responsibility.omitted;
     if left > 0 {
