@@ -19,4 +19,5 @@ mod formats;
 mod hostile;
 mod judged;
 mod starts;
+mod wiring;
 mod yard;

@@ -5,7 +5,7 @@ use crate::archive::{Archive, ArchiveId};
 use super::known::Known;
 use super::{ResourceKind, ResourceName};
 
-const MANIFEST: &str = "META-INF/MANIFEST.MF";
+pub(super) const MANIFEST: &str = "META-INF/MANIFEST.MF";
 
 /// Headers that name a class: an `OSGi` framework creates it (`OSGi` Core, "Bundle Manifest Headers"); of a program or an
 /// agent (`java.lang.instrument`) the JVM does, for which the jar must be a file of its own.

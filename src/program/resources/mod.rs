@@ -15,6 +15,7 @@ mod plugins;
 mod properties;
 mod sink;
 mod text;
+mod wiring;
 mod xml;
 
 use std::sync::Arc;
@@ -50,6 +51,8 @@ pub enum ResourceKind {
     Requires,
     /// `Add-Exports` or `Add-Opens` of a manifest: what is absent is skipped in silence.
     Hint,
+    /// A bundle imports a package, and a framework that wires bundles is in the program.
+    Import,
 }
 
 impl ResourceKind {
@@ -63,6 +66,7 @@ impl ResourceKind {
             ResourceKind::Mention => "mention",
             ResourceKind::Requires => "module-requires",
             ResourceKind::Hint => "manifest-hint",
+            ResourceKind::Import => "bundle-import",
         }
     }
 
@@ -76,6 +80,7 @@ impl ResourceKind {
             ResourceKind::Mention => "mentions",
             ResourceKind::Requires => "requires in its module descriptor",
             ResourceKind::Hint => "opens or exports in its manifest",
+            ResourceKind::Import => "imports as a bundle, for a framework that is in the program,",
         }
     }
 }
@@ -88,7 +93,7 @@ pub struct ResourceName {
     pub archive: ArchiveId,
     /// The file in it, as a class loader would name it.
     pub path: Arc<str>,
-    /// The class in internal form; the module's name where a whole module is meant.
+    /// The class in internal form, or the package where one is imported; the module's name where a whole module is meant.
     pub name: Box<str>,
     /// Whether `name` is that of a module.
     pub is_module: bool,
@@ -163,6 +168,11 @@ impl Resources {
                 properties.add(sink.pairs, id, &sink.path, || archive.locator.clone(), findings);
             }
             resources.keep(manifest::names(id, archive, &known), archive, limits, findings);
+        }
+        for (id, names) in wiring::names(program) {
+            if let Some(archive) = program.archive(id) {
+                resources.keep(names, archive, limits, findings);
+            }
         }
         resources.properties = properties.finish();
         resources

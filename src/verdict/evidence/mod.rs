@@ -372,10 +372,10 @@ pub fn judge(case: &Case<'_>) -> Judgement {
     }
     let modular = is_modular(program, launch);
     for resource in resources {
-        let found = if resource.is_module {
-            catalogue.module(&resource.name)
-        } else {
-            catalogue.presence(resource.name.as_bytes()).holder()
+        let found = match resource.kind {
+            _ if resource.is_module => catalogue.module(&resource.name),
+            ResourceKind::Import => catalogue.module_of_package(resource.name.as_bytes()),
+            _ => catalogue.presence(resource.name.as_bytes()).holder(),
         };
         if let Some(module) = found.filter(|&module| !catalogue.is_base(module))
             && let Some(list) = evidence.get_mut(usize::from(module.0))
@@ -403,6 +403,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                 EvidenceKind::Resource(ResourceKind::Configuration) if !is_own(program, resource.archive) => {
                     Standing::Dormant
                 }
+                EvidenceKind::Resource(ResourceKind::Import) => Standing::Uncertain,
                 // Whoever reads the file must look up names that no code shows.
                 EvidenceKind::Resource(_) if !reach.looks_up_unknown() => Standing::Dormant,
                 kind => kind.standing(),
