@@ -387,7 +387,7 @@ pub enum Format {
 /// See [`verdict::Policy`].
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub enum Policy {
-    /// Needed modules only
+    /// Needed modules, and uncertain ones that weigh next to nothing
     Lean,
     /// Needed and uncertain modules
     #[default]

@@ -35,7 +35,7 @@ use crate::report::trial::TrialReport;
 use crate::report::weighing::Weighing;
 use crate::report::{Explanation, PlatformListing, Report};
 use crate::verdict::{self, Judgement, Selection};
-use crate::weight::Scales;
+use crate::weight::{Scales, Weight};
 use crate::witness::{self, Log};
 
 /// Everything that the stages made, before it is put into words.
@@ -189,6 +189,7 @@ fn analyse(plan: &Plan, progress: &dyn Progress) -> Result<Analysis, Error> {
         release: choice.release,
         catalogue: &catalogue,
         graph: &graph,
+        scales: &scales,
         agents: &agents,
         listed: &listed,
         logs: &logs,
@@ -230,6 +231,7 @@ struct Ground<'a> {
     release: u16,
     catalogue: &'a Catalogue,
     graph: &'a ModuleGraph,
+    scales: &'a Scales,
     agents: &'a [PathBuf],
     listed: &'a [Listed],
     logs: &'a [Log],
@@ -253,7 +255,7 @@ fn judge(
     (findings, clock): (&mut Findings, &mut Clock),
     progress: &dyn Progress,
 ) -> Result<Judged, Error> {
-    let Ground { program, release, catalogue, graph, agents, listed, logs } = *ground;
+    let Ground { program, release, catalogue, graph, scales, agents, listed, logs } = *ground;
     progress.start(Stage::Reach, 0);
     let view = program.view(release, findings);
     program.version_findings(&view, release, findings);
@@ -283,7 +285,8 @@ fn judge(
         listed: &foreign,
         logs,
     });
-    let selection = verdict::select(catalogue, graph, &judgement, plan.policy, &plan.with, &plan.without)?;
+    let bytes = |id| scales.module(catalogue, id).map(Weight::total);
+    let selection = verdict::select(catalogue, graph, &judgement, plan.policy, &plan.with, &plan.without, &bytes)?;
     clock.lap(Stage::Verdict);
     Ok(Judged { view, entry_points, resources, reach, judgement, selection })
 }

@@ -17,7 +17,7 @@ use crate::program::{self, Program};
 use crate::progress::{Progress, Silent, Stage};
 use crate::report::responsibility::{ArchiveRow, CostRow, Responsibility, Share};
 use crate::responsibility::{self, Removal};
-use crate::verdict::Standing;
+use crate::verdict::{Policy, Standing};
 
 use super::{Analysis, Clock, Ground, judge};
 
@@ -120,8 +120,10 @@ fn counting(plan: &Plan, analysis: &Analysis) -> Vec<bool> {
             mark(class.archive);
         }
     }
+    // Of what is uncertain every policy keeps what weighs next to nothing.
+    let counted = plan.policy.max(Policy::Safe);
     for (id, _) in judgement.standings() {
-        for evidence in judgement.evidence(id).iter().filter(|evidence| plan.policy.keeps(evidence.standing)) {
+        for evidence in judgement.evidence(id).iter().filter(|evidence| counted.keeps(evidence.standing)) {
             evidence.place.archive(program).into_iter().for_each(&mut mark);
         }
     }
@@ -149,11 +151,11 @@ fn counting(plan: &Plan, analysis: &Analysis) -> Vec<bool> {
 
 /// The selection of the program without some archives.
 fn left_without(plan: &Plan, analysis: &Analysis, gone: &[ArchiveId]) -> Result<Vec<ModuleId>, Error> {
-    let Analysis { catalogue, graph, choice, entry_points, agents, listed, logs, .. } = analysis;
+    let Analysis { catalogue, graph, scales, choice, entry_points, agents, listed, logs, .. } = analysis;
     let program = analysis.program.without(gone);
     // What is amiss has been told of the whole program.
     let mut findings = Findings::new(0);
-    let ground = Ground { program: &program, release: choice.release, catalogue, graph, agents, listed, logs };
+    let ground = Ground { program: &program, release: choice.release, catalogue, graph, scales, agents, listed, logs };
     let judged = judge(plan, &ground, Some(entry_points), (&mut findings, &mut Clock::new()), &Silent)?;
     Ok(judged.selection.modules)
 }

@@ -7,7 +7,7 @@ mod evidence;
 mod selection;
 
 pub use evidence::{Case, Evidence, EvidenceKind, Judgement, Place, Removed, is_modular, judge};
-pub use selection::{Policy, Selection, known, select};
+pub use selection::{NEXT_TO_NOTHING, Policy, Selection, known, select};
 
 /// What the evidence adds up to for one module, strongest first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

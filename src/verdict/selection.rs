@@ -9,10 +9,14 @@ use crate::platform::{Catalogue, ModuleId};
 
 use super::{Judgement, Standing};
 
+/// Bytes below which doubt about a module is not worth leaving it out: what it saves is a thousandth of an image, and what
+/// goes wrong without it goes wrong in production. Elliptic curves, `sun.misc.Unsafe` and attaching lie below it.
+pub const NEXT_TO_NOTHING: u64 = 350_000;
+
 /// How much doubt a selection keeps.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Policy {
-    /// Needed modules only.
+    /// Needed modules, and uncertain ones that weigh [`NEXT_TO_NOTHING`].
     Lean,
     /// Needed and uncertain modules.
     #[default]
@@ -49,6 +53,8 @@ pub struct Selection {
     pub roots: Vec<ModuleId>,
     /// Roots and all that they require; sorted.
     pub modules: Vec<ModuleId>,
+    /// Uncertain modules that weigh next to nothing beside those that are needed, by any policy; sorted.
+    pub light: Vec<ModuleId>,
 }
 
 impl Selection {
@@ -63,7 +69,8 @@ impl Selection {
     }
 }
 
-/// Applies a policy and the user's `--with` and `--without`.
+/// Applies a policy and the user's `--with` and `--without`. `bytes` is what a module weighs by itself, as far as that is
+/// known.
 ///
 /// # Errors
 ///
@@ -76,15 +83,17 @@ pub fn select(
     policy: Policy,
     with: &[String],
     without: &[String],
+    bytes: &dyn Fn(ModuleId) -> Option<u64>,
 ) -> Result<Selection, Error> {
     let with = known(catalogue, with, "--with")?;
     let without = known(catalogue, without, "--without")?;
     if let Some(&both) = with.intersection(&without).next() {
         return Err(Error::Usage(format!("{} is asked for by --with and left out by --without", catalogue.name(both))));
     }
+    let light = light(graph, judgement, bytes);
     let mut roots: BTreeSet<ModuleId> = judgement
         .standings()
-        .filter(|&(_, standing)| policy.keeps(standing))
+        .filter(|&(id, standing)| policy.keeps(standing) || light.binary_search(&id).is_ok())
         .map(|(id, _)| id)
         .chain(catalogue.module("java.base"))
         .chain(with.iter().copied())
@@ -110,7 +119,22 @@ pub fn select(
             )));
         }
     }
-    Ok(Selection { roots, modules })
+    Ok(Selection { roots, modules, light })
+}
+
+/// Uncertain modules that weigh next to nothing, with what they require, beside those that are needed.
+fn light(graph: &ModuleGraph, judgement: &Judgement, bytes: &dyn Fn(ModuleId) -> Option<u64>) -> Vec<ModuleId> {
+    let of =
+        |wanted: Standing| judgement.standings().filter(move |&(_, standing)| standing == wanted).map(|(id, _)| id);
+    let needed = graph.closure(&of(Standing::Needed).collect::<Vec<_>>());
+    let adds = |id: ModuleId| -> Option<u64> {
+        let more = graph.closure(&[id]).into_iter().filter(|id| needed.binary_search(id).is_err());
+        more.map(bytes).sum()
+    };
+    let mut light: Vec<ModuleId> =
+        of(Standing::Uncertain).filter(|&id| adds(id).is_some_and(|bytes| bytes <= NEXT_TO_NOTHING)).collect();
+    light.sort_unstable();
+    light
 }
 
 /// The modules that an option names.

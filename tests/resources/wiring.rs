@@ -1,4 +1,4 @@
-//! Packages that bundles import. The form of the headers is that of the OSGi Core specification, "Import-Package Header"
+//! Packages that bundles import. The form of the headers is that of the `OSGi` Core specification, "Import-Package Header"
 //! and "Common Header Syntax" (from memory).
 
 use secateur::limits::Limits;

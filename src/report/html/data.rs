@@ -40,6 +40,8 @@ struct PartRow<'a> {
     starts: bool,
     binds: &'a [String],
     name_at_launch: bool,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    light: bool,
     #[serde(skip_serializing_if = "Option::is_none")]
     weight: Option<Bytes>,
 }
@@ -88,6 +90,7 @@ fn part(part: &Part) -> PartRow<'_> {
         starts: part.starts,
         binds: &part.binds,
         name_at_launch: part.name_at_launch,
+        light: part.is_light,
         weight: part.bytes.map(Bytes::of),
     }
 }

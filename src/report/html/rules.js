@@ -1,6 +1,7 @@
 // Which modules a choice keeps. The same rules as the tool's own (`verdict::select`, `graph::ModuleGraph`); the tests
 // compare the two.
 
+/** By standing; uncertain modules that weigh next to nothing are kept by all. */
 const KEPT_BY = {
   lean: ['needed'],
   safe: ['needed', 'uncertain'],
@@ -62,7 +63,7 @@ const byName = (a, b) => (a < b ? -1 : Number(a > b));
 function select({ policy, on, off }) {
   const wanted = new Set([BASE, ...on]);
   for (const part of answer.parts) {
-    if (part.standing && KEPT_BY[policy].includes(part.standing)) wanted.add(part.name);
+    if (part.light || KEPT_BY[policy].includes(part.standing)) wanted.add(part.name);
   }
   const never = answer.not_linkable;
   const roots = [...wanted].filter(

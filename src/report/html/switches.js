@@ -110,7 +110,7 @@ function showChoice() {
 
 function startSwitches() {
   radios($('policies'), 'policy', [
-    ['lean', 'lean', 'needed modules only'],
+    ['lean', 'lean', 'needed modules, and what weighs next to nothing'],
     ['safe', 'safe', 'needed and uncertain modules'],
     ['whole', 'whole', 'all modules that anything names'],
   ], choice.policy, (policy) => change({ policy }));
