@@ -257,6 +257,10 @@ impl Naming<'_, '_> {
         let inspected: Vec<(ClassId, Cause)> = new.into_iter().filter_map(cause_of).collect();
         for (outer, cause) in inspected {
             self.annotations_of(outer);
+            // The JVM links a class whose members are listed; that whoever lists them goes on to use them is likely.
+            if self.run.looked_at.any(outer) {
+                self.run.initialise(outer, cause);
+            }
             for class in self.with_nested(outer) {
                 self.run.load(class, cause);
             }
