@@ -115,7 +115,7 @@ fn the_launch_names_a_module_exactly_where_the_jvm_of_25_asks_for_it() {
 /// A fat jar may carry the descriptor of a library that was unpacked into it, and a jar may be made to be a module and yet
 /// be started from the class path: `java -jar` and `java -cp` read no descriptor, and resolve whatever exports something
 /// (JEP 261, "Root modules").
-fn is_resolved_on_the_class_path(release: u16, header: &[&str], start: &[&str]) {
+fn is_resolved_on_the_class_path(release: u16, header: &[&str], start: &[&str], said: &[&[&str]]) {
     let folder = tempfile::tempdir().unwrap();
     let jar = folder.path().join("quay.jar");
     let mut entries = vec![zip::manifest(header)];
@@ -123,15 +123,18 @@ fn is_resolved_on_the_class_path(release: u16, header: &[&str], start: &[&str]) 
     entries.extend(java::compiled(release, &[], &[("quay/Main", BY_NAME)]));
     fs::write(&jar, zip::archive(&entries)).unwrap();
     let path = jar.to_str().unwrap();
-    let scan = |format: &str| {
+    let scan = |format: &str, said: &[&str]| {
         let mut scan = Command::new(env!("CARGO_BIN_EXE_secateur"));
         scan.args(["scan", "--quiet", "--format", format, "--release", &release.to_string(), path]);
-        scan.args(if header.is_empty() { &["--entry", "quay.Main"][..] } else { &[] });
+        scan.args(said.iter().map(|word| word.replace("JAR", path)));
         succeed(&mut scan, LIMIT)
     };
-    let page = scan("text");
-    assert!(!page.contains("java --add-modules") && !page.contains("module path"), "{release}:\n{page}");
-    let image = Image::link(&jdk::jdk(release), scan("list").trim());
+    for said in said {
+        let page = scan("text", said);
+        let names = page.contains("java --add-modules") || page.contains("module path");
+        assert!(!names, "{release}, {said:?}:\n{page}");
+    }
+    let image = Image::link(&jdk::jdk(release), scan("list", &[]).trim());
     let start: Vec<&str> = start.iter().map(|&word| if word == "JAR" { path } else { word }).collect();
     assert_eq!(succeed(image.java().args(start), LIMIT).trim(), "java.sql");
 }
@@ -139,7 +142,8 @@ fn is_resolved_on_the_class_path(release: u16, header: &[&str], start: &[&str]) 
 #[test]
 fn a_descriptor_in_a_jar_that_is_started_from_the_class_path_says_nothing() {
     for release in [17, 25] {
-        is_resolved_on_the_class_path(release, &["Main-Class: quay.Main"], &["-jar", "JAR"]);
-        is_resolved_on_the_class_path(release, &[], &["-cp", "JAR", "quay.Main"]);
+        is_resolved_on_the_class_path(release, &["Main-Class: quay.Main"], &["-jar", "JAR"], &[&[]]);
+        let said: [&[&str]; 2] = [&["--entry", "quay.Main"], &["--launch=-cp JAR quay.Main"]];
+        is_resolved_on_the_class_path(release, &[], &["-cp", "JAR", "quay.Main"], &said);
     }
 }

@@ -135,11 +135,11 @@ pub(super) fn opaque(analysis: &Analysis) -> (Vec<OpaqueRow>, usize) {
     (rows, omitted)
 }
 
-/// Whether the program is started from the module path. A class that the user names by itself is started from the class
-/// path: the launcher takes it together with its module.
+/// Whether the program is started from the module path. Where nothing is said of that path, a class that the user names is
+/// started from the class path, since the launcher takes a class of a module together with its name.
 pub(super) fn is_modular(plan: &Plan, analysis: &Analysis) -> bool {
-    let on_class_path = plan.launch.main_module.is_none() && !plan.entries.is_empty();
-    !on_class_path && verdict::is_modular(&analysis.program, &plan.launch)
+    let says_path = plan.launch.module_path.is_some() || plan.launch.main_module.is_some();
+    (says_path || plan.entries.is_empty()) && verdict::is_modular(&analysis.program, &plan.launch)
 }
 
 /// Cautions that hold for every trimmed image come first, then those that this answer gives rise to.

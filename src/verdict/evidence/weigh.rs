@@ -252,11 +252,15 @@ pub(super) fn witnessed(log: &Log, evidence: &mut [Vec<Evidence>]) {
     }
 }
 
-/// Whether the program is started from the module path: the launch says so, or every archive on its class path is a named
-/// module and none is made to be started by itself (`java -jar` reads no module descriptor).
+/// Whether the program is started from the module path: the launch says so; or it says nothing of either path, and every
+/// archive on the class path is a named module and none is made to be started by itself (`java -jar` reads no module
+/// descriptor).
 pub fn is_modular(program: &Program, launch: &Launch) -> bool {
     if launch.module_path.is_some() || launch.main_module.is_some() {
         return true;
+    }
+    if launch.class_path.is_some() || launch.archive.is_some() {
+        return false;
     }
     let archives = || program.archives.iter().filter(|archive| archive.on_class_path);
     let is_module = |archive: &Archive| archive.entries.iter().any(|entry| &*entry.path == "module-info.class");
