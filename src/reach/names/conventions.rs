@@ -18,8 +18,18 @@ const REMOTE: &[u8] = b"java/rmi/Remote";
 /// Packages of which nearly every class extends something, and which take no class by its name.
 const PLAIN: [&[u8]; 3] = [b"java/io/", b"java/lang/", b"java/util/"];
 
-/// Those among them that do.
-const NAMED: [&[u8]; 3] = [b"java/util/logging/", b"java/util/prefs/", b"java/util/spi/"];
+/// What stands in them and does, or below them (Java SE API: system properties, `Logger.getLogger` with a bundle).
+const NAMED: [&[u8]; 9] = [
+    b"java/lang/ClassLoader",
+    b"java/lang/SecurityManager",
+    b"java/util/ListResourceBundle",
+    b"java/util/PropertyResourceBundle",
+    b"java/util/ResourceBundle",
+    b"java/util/concurrent/ForkJoinPool$",
+    b"java/util/logging/",
+    b"java/util/prefs/",
+    b"java/util/spi/",
+];
 
 impl Naming<'_, '_> {
     /// Classes that the platform creates if it is given their names, in a property, say, or as a factory or an engine of a
@@ -28,13 +38,10 @@ impl Naming<'_, '_> {
         let program = self.run.types.program;
         for (class, method) in beyond(&self.run.texts, &mut self.seen.texts_given) {
             let (_, others) = self.run.types.ancestors(class);
-            let takes = |name: &[u8]| {
-                !PLAIN.iter().any(|start| name.starts_with(start)) || NAMED.iter().any(|start| name.starts_with(start))
-            };
-            if others
-                .iter()
-                .any(|&other| takes(program.names.name(other)) && self.run.types.on_platform(program.names.name(other)))
-            {
+            let begins = |name: &[u8], starts: &[&[u8]]| starts.iter().any(|start| name.starts_with(start));
+            let takes = |name: &[u8]| !begins(name, &PLAIN) || begins(name, &NAMED);
+            let mut above = others.iter().map(|&other| program.names.name(other));
+            if above.any(|name| takes(name) && self.run.types.on_platform(name)) {
                 self.run.create(class, Cause::LookUp(method));
             }
         }
