@@ -12,6 +12,7 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::process::Command;
 
 use secateur::error::Error;
 use secateur::pipeline::{explain, scan};
@@ -262,4 +263,53 @@ fn resources_ask_by_name() {
     // The launcher passes over a module that is not there (sun.launcher.LauncherHelper), so this is a hint and no need.
     assert_eq!(standing(&answer, "java.desktop"), Some(Standing::Dormant));
     assert_eq!(answer.entry_points[0].class, "tide.Tide");
+}
+
+const LOOKED_AT: &str = "package tide; public class Look {
+    static class Gauge {
+        public javax.script.Bindings field;
+        public Gauge() { }
+        Gauge(java.lang.instrument.Instrumentation with) { }
+        public javax.tools.Tool shown() { return null; }
+        java.awt.datatransfer.Transferable hidden() { return null; }
+    }
+    public static void main(String[] a) throws Exception { System.out.println(LOOK); }
+}";
+
+/// A look at some members of a class loads the types of those members and of no others; the judge is the JVM of either
+/// release, with each of the modules left out.
+#[test]
+fn a_look_at_members_asks_for_the_types_of_those_alone() {
+    const TYPES: [&str; 4] = ["java.compiler", "java.datatransfer", "java.instrument", "java.scripting"];
+    let looks = [
+        "Gauge.class.getDeclaredFields().length",
+        "Gauge.class.getField(\"field\") != null",
+        "Gauge.class.getMethods().length",
+        "Gauge.class.getMethod(\"toString\")",
+        "Gauge.class.getDeclaredMethods().length",
+        "Gauge.class.getConstructors().length",
+        "Gauge.class.getConstructor() != null",
+        "Gauge.class.getDeclaredConstructor() != null",
+        "Gauge.class.getAnnotations().length",
+    ];
+    let yard = Yard::new();
+    for look in looks {
+        let classes = compiled(17, &["--release", "17"], &LOOKED_AT.replace("LOOK", look));
+        let jar = yard.jar("look.jar", &classes);
+        let report = report(&Plan { entries: vec!["tide.Look".into()], release: Some(17), ..of(&[&jar]) });
+        for left_out in TYPES {
+            let kept: Vec<&str> = TYPES.into_iter().filter(|module| *module != left_out).collect();
+            let breaks = [17, 25].map(|release| {
+                let java = Command::new(jdk::tool(release, "java"))
+                    .args(["--limit-modules", &kept.join(","), "-cp"])
+                    .arg(&jar)
+                    .arg("tide.Look")
+                    .output()
+                    .unwrap();
+                !java.status.success()
+            });
+            let asked = matches!(standing(&report, left_out), Some(Standing::Needed | Standing::Uncertain));
+            assert_eq!(breaks, [asked; 2], "{look} without {left_out}");
+        }
+    }
 }
