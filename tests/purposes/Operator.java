@@ -30,6 +30,9 @@ public class Operator {
             // An attribute that the beans of java.management have not.
             ObjectName system = new ObjectName(ManagementFactory.OPERATING_SYSTEM_MXBEAN_NAME);
             System.out.println((Long) beans.getAttribute(system, "TotalPhysicalMemorySize") > 0);
+            // Thread dumps and class histograms are among its operations.
+            ObjectName commands = new ObjectName("com.sun.management:type=DiagnosticCommand");
+            System.out.println(beans.getMBeanInfo(commands).getOperations().length > 20);
         }
     }
 

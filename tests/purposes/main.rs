@@ -185,7 +185,7 @@ fn remote_management(yard: &mut Yard) {
     let remote = status.split("Connection Type: remote").nth(1).unwrap_or_else(|| panic!("{status}"));
     let address = remote.lines().find_map(|line| line.strip_prefix("URL")?.split_once(": ")).unwrap().1;
     let done = yard.operator(&["manage", address]);
-    assert_eq!(done.stdout, format!("{}\ntrue\n", gauge.pid), "{}", done.stderr);
+    assert_eq!(done.stdout, format!("{}\ntrue\ntrue\n", gauge.pid), "{}", done.stderr);
 
     let said = yard.gauge(&without, &options).err().expect("a JVM without the agent does not start");
     assert!(said.contains("jdk.management.agent"), "{said}");
