@@ -11,6 +11,7 @@ use crate::judge::judge;
 fn expected(form: Form) -> &'static str {
     match form {
         Form::Class => "Ljava/lang/Class;",
+        Form::Object => "Ljava/lang/Object;",
         Form::Classes => "[Ljava/lang/Class;",
         _ => "Ljava/lang/String;",
     }
