@@ -38,6 +38,15 @@ impl Members {
         Members(self.0 & !other.0)
     }
 
+    /// Those that are looked for in the superclasses and superinterfaces as well: fields and methods of which public ones
+    /// alone are listed.
+    #[must_use]
+    pub const fn inherited(self) -> Members {
+        // The bit of the public ones stands below that of the others.
+        let public = Members::PUBLIC_FIELDS.and(Members::PUBLIC_METHODS).0;
+        Members(self.0 & public & !(self.0 >> 1))
+    }
+
     /// Whether the sets have anything in common.
     pub const fn meets(self, other: Members) -> bool {
         self.0 & other.0 != 0

@@ -223,7 +223,14 @@ impl<'p> Run<'p> {
     /// Members of a class are looked up by reflection.
     pub fn introspect(&mut self, id: ClassId, members: Members, cause: Cause) {
         self.load(id, cause);
-        self.looked_at.add(id, members, self.reached(cause));
+        let reached = self.reached(cause);
+        self.looked_at.add(id, members, reached);
+        let inherited = members.inherited();
+        if inherited != Members::NONE {
+            for &above in self.types.ancestors(id).0.iter() {
+                self.looked_at.add(above, inherited, reached);
+            }
+        }
         if self.mark(id, cause, |state| &mut state.introspected) {
             self.history.introspected.push(id);
         }
