@@ -384,8 +384,9 @@ impl<'e, E: Environment> Resolver<'e, E> {
                 let found = self.apart(argument(0), frame, Sort::Text, level);
                 names.take(found, |name| exchanged(name, b'.', b'/'));
             }
+            // Of objects from elsewhere there are too many everywhere: following them all tells little and takes long.
             (b"java/lang/Object", b"getClass", Sort::Class) => {
-                self.gather(receiver, frame, Sort::Object, level, names);
+                self.gather(receiver, frame, Sort::Object, MOST_LEVELS, names);
             }
             (b"java/lang/Class", b"getName", Sort::Text) => {
                 let found = self.apart(receiver, frame, Sort::Class, level);
