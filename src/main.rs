@@ -255,7 +255,7 @@ fn end(report: &Report, output: &OutputArgs) -> Exit {
             let _ = writeln!(io::stderr(), "{stage:<10} {:>9.1} ms", time.as_secs_f64() * 1e3);
         }
     }
-    if report.totals.classes == 0 && !output.quiet {
+    if report.has_read_nothing() && !output.quiet {
         let why = |first: &Finding| {
             let reason = visible(&format!("{}: {}", first.place, first.message)).into_owned();
             format!(": {}", Width(REASON).shorten(&reason))

@@ -3,7 +3,6 @@
 use std::collections::BTreeMap;
 
 use crate::error::Error;
-use crate::names::did_you_mean;
 use crate::plan::Plan;
 use crate::platform::ModuleId;
 use crate::report::layout::{count, grouped};
@@ -30,7 +29,7 @@ const ARCHIVES: usize = 3;
 pub(super) fn explanation(plan: &Plan, analysis: &Analysis, module: &str) -> Result<Explanation, Error> {
     let Analysis { catalogue, graph, judgement, selection, .. } = analysis;
     let Some(id) = catalogue.module(module) else {
-        let meant = did_you_mean(module, catalogue.modules.iter().map(|module| &*module.name));
+        let meant = catalogue.did_you_mean(module);
         return Err(Error::Usage(format!("release {} has no module {module}{meant}", catalogue.release)));
     };
     let evidence = judgement.evidence(id);

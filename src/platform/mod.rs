@@ -24,7 +24,7 @@ use std::path::{Path, PathBuf};
 use rustc_hash::FxHashMap;
 
 use crate::error::Error;
-use crate::names::package_of;
+use crate::names::{did_you_mean, package_of};
 use store::Store;
 
 pub use files::{ModuleFile, Section};
@@ -210,6 +210,11 @@ impl Catalogue {
     pub fn module(&self, name: &str) -> Option<ModuleId> {
         let at = self.modules.binary_search_by(|module| (*module.name).cmp(name)).ok()?;
         u16::try_from(at).ok().map(ModuleId)
+    }
+
+    /// What to add to a message about a module that it does not have: `; did you mean java.sql?`, where one is near.
+    pub fn did_you_mean(&self, name: &str) -> String {
+        did_you_mean(name, self.modules.iter().map(|module| &*module.name))
     }
 
     /// Whether it is java.base, which every image has.

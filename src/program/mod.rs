@@ -79,6 +79,16 @@ pub struct Class {
 }
 
 impl Class {
+    /// Whether it is an interface (JVMS table 4.1-B).
+    pub fn is_interface(&self) -> bool {
+        self.access & 0x0200 != 0
+    }
+
+    /// Whether it is an enum (the same table).
+    pub fn is_enum(&self) -> bool {
+        self.access & 0x4000 != 0
+    }
+
     /// The numbers of its methods, as positions in [`Program::methods`].
     pub fn methods(&self) -> std::ops::Range<usize> {
         self.methods.range()

@@ -56,11 +56,6 @@ impl LookedAt {
         }
     }
 
-    /// Whether any members of a class are listed.
-    pub fn any(&self, id: ClassId) -> bool {
-        self.0.get(id.0 as usize).is_some_and(|look| look.members != Members::NONE)
-    }
-
     /// Who was the first to look at any of these.
     pub fn first(&self, id: ClassId, members: Members) -> Option<Reached> {
         let look = self.0.get(id.0 as usize).filter(|look| look.members.meets(members))?;

@@ -31,7 +31,7 @@ use crate::flow::{self, Members};
 use crate::limits::Limits;
 use crate::names::package_of;
 use crate::platform::Catalogue;
-use crate::program::{ClassId, EntryPoints, MethodId, OwnPart, Program, Property, Resources, View};
+use crate::program::{Class, ClassId, EntryPoints, MethodId, OwnPart, Program, Property, Resources, View};
 
 use links::{Link, Relevance};
 use looked_at::LookedAt;
@@ -176,7 +176,7 @@ pub fn reach(
     let (run, (sorted, relevance)) = beside(|| Run::new(types::Types::new(program, view, catalogue)), by_name);
     let look_ups = lookups::LookUps::new(program, view, &sorted, limits, &properties);
     let is_interface = |name: &[u8]| match program.names.find(name).and_then(|id| view.find(Scope::default(), id)) {
-        Some(class) => program.class(class).map(|class| class.access & 0x0200 != 0),
+        Some(class) => program.class(class).map(Class::is_interface),
         None => catalogue.platform_type(name).map(|known| known.access & 0x0200 != 0),
     };
     let hierarchy = links::Hierarchy { relevance: &relevance, is_interface: &is_interface };

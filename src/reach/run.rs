@@ -14,7 +14,7 @@ use rustc_hash::FxHashSet;
 
 use crate::archive::Scope;
 use crate::flow::Members;
-use crate::program::{Action, ClassId, MethodId, MethodKind, NameId, Reference};
+use crate::program::{Action, Class, ClassId, MethodId, MethodKind, NameId, Reference};
 
 use super::looked_at::LookedAt;
 use super::selections::MOST_SELECTIONS;
@@ -57,6 +57,8 @@ pub(super) struct History {
     pub loaded: Vec<ClassId>,
     pub initialised: Vec<ClassId>,
     pub introspected: Vec<ClassId>,
+    /// Members of it are listed.
+    pub listed: Vec<ClassId>,
     /// There are objects of it, or its class object is a value.
     pub there: Vec<ClassId>,
 }
@@ -225,6 +227,9 @@ impl<'p> Run<'p> {
         self.load(id, cause);
         let reached = self.reached(cause);
         self.looked_at.add(id, members, reached);
+        if members != Members::NONE {
+            self.history.listed.push(id);
+        }
         let inherited = members.inherited();
         if inherited != Members::NONE {
             for &above in self.types.ancestors(id).0.iter() {
@@ -243,7 +248,7 @@ impl<'p> Run<'p> {
             self.history.there.push(id);
             self.literals.push(id);
             // Whoever has the class of an enum asks for its constants (`EnumSet`, `EnumMap`, `Enum.valueOf`).
-            if self.types.class(id).is_some_and(|class| class.access & 0x4000 != 0) {
+            if self.types.class(id).is_some_and(Class::is_enum) {
                 self.initialise(id, cause);
             }
         }

@@ -10,7 +10,7 @@ use super::{PlatformListing, Report};
 /// The whole selection; nothing where no class was read, since a linker would take even java.base alone for an answer.
 /// Names come from the platform's catalogue, yet a JDK is input too: they are escaped.
 pub fn render(report: &Report, out: &mut dyn Write) -> io::Result<()> {
-    if report.totals.classes == 0 {
+    if report.has_read_nothing() {
         return Ok(());
     }
     line(report.list.iter().map(String::as_str), out)

@@ -33,7 +33,7 @@ pub fn render(report: &Report, out: &mut dyn Write) -> io::Result<()> {
         report.policy,
         plain(&report.weight.basis)
     )?;
-    if report.totals.classes > 0 {
+    if !report.has_read_nothing() {
         writeln!(out, "```text\n{}\n```\n", visible(&report.list.join(",")))?;
     }
     if !report.name_at_launch.is_empty() {

@@ -97,6 +97,13 @@ pub struct InputRow {
     pub classes: usize,
 }
 
+impl Report {
+    /// Whether no class at all was read: then there is no answer, and a list of java.base alone would look like one.
+    pub fn has_read_nothing(&self) -> bool {
+        self.totals.classes == 0
+    }
+}
+
 /// A list of classes that are looked up by name, and how many of them were found where.
 #[derive(Clone, Debug)]
 pub struct ListedRow {

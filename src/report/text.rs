@@ -399,7 +399,7 @@ fn cautions(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
 }
 
 fn next_step(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
-    if report.totals.classes == 0 {
+    if report.has_read_nothing() {
         return Ok(());
     }
     page.gap()?;

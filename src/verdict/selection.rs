@@ -4,7 +4,6 @@ use std::collections::BTreeSet;
 
 use crate::error::Error;
 use crate::graph::ModuleGraph;
-use crate::names::did_you_mean;
 use crate::platform::{Catalogue, ModuleId};
 
 use super::{Judgement, Standing};
@@ -147,7 +146,7 @@ pub fn known(catalogue: &Catalogue, names: &[String], option: &str) -> Result<BT
         .iter()
         .map(|name| {
             catalogue.module(name).ok_or_else(|| {
-                let meant = did_you_mean(name, catalogue.modules.iter().map(|module| &*module.name));
+                let meant = catalogue.did_you_mean(name);
                 Error::Usage(format!("{option} {name}: release {} has no such module{meant}", catalogue.release))
             })
         })

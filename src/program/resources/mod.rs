@@ -159,6 +159,7 @@ impl Resources {
             .collect();
         let mut resources = Resources::default();
         let mut properties = properties::Collected::new(limits.property_bytes);
+        let exported = wiring::exported(program);
         let mut read = read.into_iter().peekable();
         for (archive, number) in program.archives.iter().zip(0..) {
             let id = ArchiveId(number);
@@ -168,10 +169,8 @@ impl Resources {
                 properties.add(sink.pairs, id, &sink.path, || archive.locator.clone(), findings);
             }
             resources.keep(manifest::names(id, archive, &known), archive, limits, findings);
-        }
-        for (id, names) in wiring::names(program) {
-            if let Some(archive) = program.archive(id) {
-                resources.keep(names, archive, limits, findings);
+            if let Some(exported) = &exported {
+                resources.keep(wiring::names(id, archive, exported), archive, limits, findings);
             }
         }
         resources.properties = properties.finish();

@@ -2,7 +2,7 @@
 //! a package is nowhere, whether or not any code of it would run; of the platform's packages it offers those that the
 //! image has.
 //!
-//! The first function to read is [`names`]. Manifests of libraries carry such headers everywhere; where no framework is in
+//! The first functions to read are [`exported`] and [`names`]. Manifests of libraries carry such headers everywhere; where no framework is in
 //! the program, nobody reads them.
 
 use std::collections::BTreeSet;
@@ -19,38 +19,32 @@ const FRAMEWORK: &str = "META-INF/services/org.osgi.framework.launch.FrameworkFa
 
 const IMPORTS: &str = "Import-Package";
 
-/// The packages of the platform that the bundles of a program import and none of them exports, archive after archive.
-pub(super) fn names(program: &Program) -> Vec<(ArchiveId, Vec<ResourceName>)> {
-    let has_framework = |archive: &Archive| archive.entries.iter().any(|entry| &*entry.path == FRAMEWORK);
-    if !program.archives.iter().any(|archive| has_framework(archive)) {
+/// What the bundles of a program export, where a framework wires them.
+pub(super) fn exported(program: &Program) -> Option<BTreeSet<&str>> {
+    let archives = || program.archives.iter();
+    let has_framework = archives().any(|archive| archive.entries.iter().any(|entry| &*entry.path == FRAMEWORK));
+    let clauses = || archives().flat_map(|archive| clauses(archive, "Export-Package"));
+    has_framework.then(|| clauses().flat_map(|clause| clause.packages).collect())
+}
+
+/// The packages of the platform that an archive imports if it is a bundle, and that none exports.
+pub(super) fn names(id: ArchiveId, archive: &Archive, exported: &BTreeSet<&str>) -> Vec<ResourceName> {
+    if header(archive, "Bundle-SymbolicName").is_none() {
         return Vec::new();
     }
-    let exported: BTreeSet<&str> = program
-        .archives
-        .iter()
-        .flat_map(|archive| clauses(archive, "Export-Package"))
-        .flat_map(|one| one.packages)
-        .collect();
-    let bundles =
-        program.archives.iter().zip(0..).filter(|(archive, _)| header(archive, "Bundle-SymbolicName").is_some());
-    let imports = bundles.map(|(archive, number)| {
-        let id = ArchiveId(number);
-        let mandatory =
-            clauses(archive, IMPORTS).filter(|clause| !clause.is_optional).flat_map(|clause| clause.packages);
-        let packages: BTreeSet<&str> = mandatory.filter(|package| !exported.contains(package)).collect();
-        let internal = packages.into_iter().map(|package| package.replace('.', "/"));
-        let named = internal.filter(|package| ever_platform_package(package.as_bytes())).map(|package| ResourceName {
-            archive: id,
-            path: MANIFEST.into(),
-            name: package.into(),
-            is_module: false,
-            kind: ResourceKind::Import,
-            of: Some(IMPORTS.into()),
-            is_listed: false,
-        });
-        (id, named.collect())
+    let mandatory = clauses(archive, IMPORTS).filter(|clause| !clause.is_optional).flat_map(|clause| clause.packages);
+    let packages: BTreeSet<&str> = mandatory.filter(|package| !exported.contains(package)).collect();
+    let internal = packages.into_iter().map(|package| package.replace('.', "/"));
+    let named = internal.filter(|package| ever_platform_package(package.as_bytes())).map(|package| ResourceName {
+        archive: id,
+        path: MANIFEST.into(),
+        name: package.into(),
+        is_module: false,
+        kind: ResourceKind::Import,
+        of: Some(IMPORTS.into()),
+        is_listed: false,
     });
-    imports.collect()
+    named.collect()
 }
 
 fn header<'a>(archive: &'a Archive, name: &str) -> Option<&'a str> {

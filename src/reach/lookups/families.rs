@@ -75,7 +75,7 @@ impl<'p> Families<'p> {
             return sub == of;
         }
         // What is no interface is a superclass (JVMS §4.1), and those are few and in a line.
-        if self.find(of).and_then(|id| self.program.class(id)).is_some_and(|class| class.access & 0x0200 == 0) {
+        if self.find(of).and_then(|id| self.program.class(id)).is_some_and(|class| !class.is_interface()) {
             return self.superclasses(sub).any(|name| name == of);
         }
         let mut seen = vec![sub];

@@ -227,19 +227,18 @@ impl<'p> LookUps<'p> {
 
     /// Whether there is a look-up for one of these purposes that may name more than what is known.
     pub fn has_unknown(&self, reached: &dyn Fn(MethodId) -> bool, purposes: &[Purpose]) -> bool {
-        let is_unknown = |site: &&Site| site.resolved && site.names.unknown;
-        let wanted = |site: &Site| purposes.contains(&site.call.sink.purpose) && reached(site.call.method);
-        self.sites.iter().filter(is_unknown).any(wanted)
+        self.resolved_for(purposes).any(|site| site.names.unknown && reached(site.call.method))
     }
 
     /// The methods with such look-ups for one of these purposes, whether or not they can run, and which members they list.
     pub fn opaque_for(&self, purposes: &[Purpose]) -> impl Iterator<Item = (MethodId, Members)> {
-        let wanted = move |site: &&Site| site.resolved && purposes.contains(&site.call.sink.purpose);
-        self.sites
-            .iter()
-            .filter(wanted)
-            .filter(|site| is_opaque(&site.names))
-            .map(|site| (site.call.method, site.call.sink.members))
+        let opaque = self.resolved_for(purposes).filter(|site| is_opaque(&site.names));
+        opaque.map(|site| (site.call.method, site.call.sink.members))
+    }
+
+    /// The sites for one of these purposes of which it has been found out what they name.
+    fn resolved_for(&self, purposes: &[Purpose]) -> impl Iterator<Item = &Site> {
+        self.sites.iter().filter(move |site| site.resolved && purposes.contains(&site.call.sink.purpose))
     }
 
     /// Reads classes; the sites in them that count.

@@ -210,7 +210,7 @@ impl Values {
                 self.watchers.entry(member).or_default().push(id);
                 // ACC_INTERFACE: a lambda may implement it.
                 let class = families.find(owner).and_then(|id| families.program.class(id));
-                let open = class.is_none_or(|class| class.access & 0x0200 != 0 && !is_static);
+                let open = class.is_none_or(|class| class.is_interface() && !is_static);
                 Known::Result { owner, member, is_static, targets: Vec::new(), nearest: None, open }
             }
         };

@@ -4,7 +4,8 @@
 
 use crate::flow::Members;
 use crate::flow::sinks::Purpose;
-use crate::program::ClassId;
+use crate::program::{Class, ClassId};
+use crate::reach::run::Run;
 use crate::reach::{Cause, Level};
 
 use super::{Naming, beyond, new_since};
@@ -18,18 +19,19 @@ const REMOTE: &[u8] = b"java/rmi/Remote";
 /// Packages of which nearly every class extends something, and which take no class by its name.
 const PLAIN: [&[u8]; 3] = [b"java/io/", b"java/lang/", b"java/util/"];
 
-/// What stands in them and does, or below them (Java SE API: system properties, `Logger.getLogger` with a bundle).
-const NAMED: [&[u8]; 9] = [
+/// What stands in them and does, or below them, beside [`BUNDLES`] (Java SE API: system properties).
+const NAMED: [&[u8]; 6] = [
     b"java/lang/ClassLoader",
     b"java/lang/SecurityManager",
-    b"java/util/ListResourceBundle",
-    b"java/util/PropertyResourceBundle",
-    b"java/util/ResourceBundle",
     b"java/util/concurrent/ForkJoinPool$",
     b"java/util/logging/",
     b"java/util/prefs/",
     b"java/util/spi/",
 ];
+
+/// The types of which a bundle's class is one (Java SE API, `java.util.ResourceBundle`; `Logger.getLogger` takes its name).
+pub(super) const BUNDLES: [&[u8]; 3] =
+    [b"java/util/ResourceBundle", b"java/util/ListResourceBundle", b"java/util/PropertyResourceBundle"];
 
 impl Naming<'_, '_> {
     /// Classes that the platform creates if it is given their names, in a property, say, or as a factory or an engine of a
@@ -39,7 +41,7 @@ impl Naming<'_, '_> {
         for (class, method) in beyond(&self.run.texts, &mut self.seen.texts_given) {
             let (_, others) = self.run.types.ancestors(class);
             let begins = |name: &[u8], starts: &[&[u8]]| starts.iter().any(|start| name.starts_with(start));
-            let takes = |name: &[u8]| !begins(name, &PLAIN) || begins(name, &NAMED);
+            let takes = |name: &[u8]| !begins(name, &PLAIN) || begins(name, &NAMED) || BUNDLES.contains(&name);
             let mut above = others.iter().map(|&other| program.names.name(other));
             if above.any(|name| takes(name) && self.run.types.on_platform(name)) {
                 self.run.create(class, Cause::LookUp(method));
@@ -63,30 +65,35 @@ impl Naming<'_, '_> {
             return;
         }
         self.seen.discovered = true;
-        for id in self.view.classes.iter().copied().filter(|id| self.own.get(id.0 as usize) == Some(&true)) {
+        for id in self.own_classes() {
             self.run.whole(id, Cause::Own);
         }
     }
 
-    /// Whoever lists the methods of a class runs some of them, and whoever lists fields reads them.
+    /// The JVM links a class whose members are listed; that whoever lists them goes on to use them is likely.
+    pub(super) fn linked(&mut self) {
+        for id in new_since(&self.run.history.listed, &mut self.seen.linked) {
+            if let Some(listed) = self.run.looked_at.first(id, Members::ALL) {
+                self.run.initialise(id, listed.cause);
+            }
+        }
+    }
+
+    /// Whoever lists the methods of a class runs some of them.
     pub(super) fn listed(&mut self) {
-        for (class, methods, by) in std::mem::take(&mut self.listings) {
-            if self.run.state(class).loaded.is_none() {
-                self.listings.insert((class, methods, by));
-                continue;
-            }
-            let cause = Cause::LookUp(by);
-            self.run.initialise(class, cause);
-            if methods {
-                self.run.named_methods(class, |_| true, cause);
-            }
+        let is_loaded = |run: &Run<'_>, class: ClassId| run.state(class).loaded.is_some();
+        let (due, later) =
+            std::mem::take(&mut self.listings).into_iter().partition(|&(class, _)| is_loaded(&self.run, class));
+        self.listings = later;
+        for (class, by) in due {
+            self.run.named_methods(class, |_| true, Cause::LookUp(by));
         }
     }
 
     /// Methods of objects that somebody in another process calls: those of remote interfaces, and from the second round on
     /// those of management interfaces, which an operator's console lists and calls.
     pub(super) fn called_from_outside(&mut self) {
-        for id in new_since(&self.run.history.there, &mut self.seen.called_from_outside) {
+        for id in new_since(&self.run.history.there, &mut self.seen.remote) {
             if self.run.state(id).instantiated.is_some() && self.run.is_below(id, REMOTE) {
                 self.call_interfaces(id, |naming, interface| naming.run.is_below(interface, REMOTE));
             }
@@ -110,7 +117,7 @@ impl Naming<'_, '_> {
         let program = self.run.types.program;
         let (ancestors, _) = self.run.types.ancestors(id);
         for &above in ancestors.iter() {
-            let is_interface = program.class(above).is_some_and(|class| class.access & 0x0200 != 0);
+            let is_interface = program.class(above).is_some_and(Class::is_interface);
             if is_interface && is_meant(self, above) {
                 self.run.introspect(above, Members::PUBLIC_METHODS, Cause::Class(id));
                 self.run.named_methods(above, |_| true, Cause::Class(id));

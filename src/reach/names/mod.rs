@@ -66,24 +66,26 @@ struct Seen<'p> {
     accompanied: usize,
     used: usize,
     annotated: usize,
-    /// In the classes inspected, for those nested in them.
+    /// In the classes inspected, for those nested in them; in those whose members are listed, for linking.
     nested: usize,
-    /// In the classes that are there: for those who list members, of whom there were so many, and for serialisation.
+    linked: usize,
+    /// In the classes that are there: for those who list members, of whom there were so many, for serialisation, and for
+    /// what is called from other processes, by remote and by management interfaces.
     introspected: usize,
     introspectors: usize,
     serialised: usize,
-    /// The same for what is called from other processes, by remote and by management interfaces.
-    called_from_outside: usize,
+    remote: usize,
     managed: usize,
-    texts_given: usize,
-    /// Whether the program's own classes have been found by somebody.
-    discovered: bool,
-    literals_given: usize,
-    /// In the texts and in the class objects that are values, for the look-ups that may mean them.
+    /// In the texts and in the class objects that are values: for the look-ups that may mean them, and for what the
+    /// platform is given.
     texts_loaded: usize,
     texts_localized: usize,
+    texts_given: usize,
     literals_created: usize,
     literals_made: usize,
+    literals_given: usize,
+    /// Whether the program's own classes have been found by somebody.
+    discovered: bool,
 }
 
 /// The part of a list that is new since it was looked at last.
@@ -142,8 +144,8 @@ pub(super) struct Naming<'p, 'a> {
     deserialises: Option<MethodId>,
     /// What calls do that are looked up by reflection themselves: what they are given then, nobody follows.
     reflected: BTreeSet<Purpose>,
-    /// Classes of which somebody lists the fields or, if it says so, the methods.
-    listings: BTreeSet<(ClassId, bool, MethodId)>,
+    /// Classes of which a method lists all methods.
+    listings: BTreeSet<(ClassId, MethodId)>,
     pub own: Vec<bool>,
     seen: Seen<'p>,
     /// By name in a file, whether it has been acted upon.
@@ -342,13 +344,9 @@ impl<'p, 'a> Naming<'p, 'a> {
                 }
                 purpose @ (Purpose::Create | Purpose::Introspect | Purpose::Proxy) => {
                     if let Some(class) = self.find(method, name) {
-                        match sink.name {
-                            "getFields" | "getDeclaredFields" => self.listings.insert((class, false, method)),
-                            "getMethods" | "getDeclaredMethods" | "getBeanInfo" => {
-                                self.listings.insert((class, true, method))
-                            }
-                            _ => false,
-                        };
+                        if matches!(sink.name, "getMethods" | "getDeclaredMethods" | "getBeanInfo") {
+                            self.listings.insert((class, method));
+                        }
                         let waiting = Waiting { class, purpose, lists: sink.members, method, members: members.clone() };
                         if self.run.state(class).loaded.is_some() {
                             self.ready.push(waiting);
@@ -417,6 +415,16 @@ impl<'p, 'a> Naming<'p, 'a> {
     pub fn has_opaque(&self, purposes: &[Purpose]) -> bool {
         purposes.iter().any(|purpose| self.reflected.contains(purpose))
             || self.look_ups.has_opaque(&|method| self.run.reaches(method), purposes)
+    }
+
+    /// Whether a class is one of those that frameworks look through.
+    fn is_own(&self, id: ClassId) -> bool {
+        self.own.get(id.0 as usize) == Some(&true)
+    }
+
+    /// All of these that can be loaded, in class path order.
+    fn own_classes(&self) -> Vec<ClassId> {
+        self.view.classes.iter().copied().filter(|&id| self.is_own(id)).collect()
     }
 
     /// Notes which packages have a class that is loaded by now.

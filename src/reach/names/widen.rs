@@ -10,14 +10,11 @@ use crate::flow::resolve::Pattern;
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
 use crate::platform::ever_platform_package;
-use crate::program::{ClassId, MentionKind, MethodId, MethodKind};
+use crate::program::{Class, ClassId, MentionKind, MethodId, MethodKind};
 use crate::reach::{Cause, Level};
 
+use super::conventions::BUNDLES;
 use super::{Naming, beyond, new_since};
-
-/// The types of which a bundle's class is one (Java SE API, `java.util.ResourceBundle`).
-const BUNDLES: [&[u8]; 3] =
-    [b"java/util/ResourceBundle", b"java/util/ListResourceBundle", b"java/util/PropertyResourceBundle"];
 
 impl Naming<'_, '_> {
     /// Roots widen: see the head of this file.
@@ -51,7 +48,7 @@ impl Naming<'_, '_> {
             self.annotations();
             for class in beyond(&self.run.literals, &mut self.seen.literals_created) {
                 let cause = self.cause_of_literal(class);
-                if self.own.get(class.0 as usize) == Some(&true) {
+                if self.is_own(class) {
                     self.run.whole(class, cause);
                 } else {
                     self.run.create(class, cause);
@@ -70,6 +67,7 @@ impl Naming<'_, '_> {
         self.proxies_of_literals();
         self.discovered();
         self.given_by_name();
+        self.linked();
         self.listed();
         self.nested();
         self.introspect_own();
@@ -137,7 +135,7 @@ impl Naming<'_, '_> {
                     self.companions.entry(base).or_default().push((id, method));
                 }
             }
-            if is_convention || self.own.get(id.0 as usize) == Some(&true) {
+            if is_convention || self.is_own(id) {
                 self.conventional.push((id, method));
             }
         }
@@ -149,7 +147,7 @@ impl Naming<'_, '_> {
             return;
         }
         for class in beyond(&self.run.literals, &mut self.seen.literals_made) {
-            let is_interface = self.run.types.class(class).is_some_and(|class| class.access & 0x0200 != 0);
+            let is_interface = self.run.types.class(class).is_some_and(Class::is_interface);
             if is_interface {
                 let cause = self.cause_of_literal(class);
                 self.run.introspect(class, Members::PUBLIC_METHODS, cause);
@@ -257,10 +255,6 @@ impl Naming<'_, '_> {
         let inspected: Vec<(ClassId, Cause)> = new.into_iter().filter_map(cause_of).collect();
         for (outer, cause) in inspected {
             self.annotations_of(outer);
-            // The JVM links a class whose members are listed; that whoever lists them goes on to use them is likely.
-            if self.run.looked_at.any(outer) {
-                self.run.initialise(outer, cause);
-            }
             for class in self.with_nested(outer) {
                 self.run.load(class, cause);
             }
@@ -293,7 +287,7 @@ impl Naming<'_, '_> {
         for id in new_since(&self.run.history.there, &mut self.seen.introspected) {
             let Some(class) = program.class(id) else { continue };
             let beside = self.introspects.get(package_of(program.names.name(class.path))).copied();
-            let own = self.own.get(id.0 as usize).copied().unwrap_or(false).then_some((first, listed));
+            let own = self.is_own(id).then_some((first, listed));
             for (method, members) in beside.into_iter().chain(own) {
                 self.run.introspect(id, members, Cause::LookUp(method));
             }
@@ -320,13 +314,12 @@ impl Naming<'_, '_> {
             [b"readObject", b"writeObject", b"readResolve", b"writeReplace", b"readExternal", b"writeExternal"];
         let mut due = Vec::new();
         if self.seen.serialised == 0 {
-            let is_own = |id: &ClassId| self.own.get(id.0 as usize) == Some(&true);
-            due.extend(self.view.classes.iter().copied().filter(is_own));
+            due.extend(self.own_classes());
         }
         due.extend(new_since(&self.run.history.there, &mut self.seen.serialised));
         due.sort_unstable();
         for id in due {
-            let is_own = self.own.get(id.0 as usize) == Some(&true);
+            let is_own = self.is_own(id);
             let there = self.run.state(id).instantiated.is_some();
             if !(there || is_own) || !self.named.insert(id) || !self.is_serialisable(id) {
                 continue;
