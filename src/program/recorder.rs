@@ -59,6 +59,8 @@ pub(super) enum Target {
     Idle,
     /// A reference of the chunk.
     Reference(u32),
+    /// Several, as one text may.
+    Listed,
 }
 
 impl Recorder {
@@ -131,21 +133,27 @@ impl Recorder {
     /// The method at hand takes a step that the pool index leads to. Where the same step was taken before, it counts as
     /// guarded only if both are.
     pub fn step(&mut self, kind: Kind, index: u16, number: u32, guarded: bool) {
+        self.steps(kind, index, std::iter::once(number), guarded);
+    }
+
+    /// The same of an index that leads to several references.
+    pub fn steps(&mut self, kind: Kind, index: u16, numbers: impl Iterator<Item = u32>, guarded: bool) {
         let (Some(method), Some(used)) = (self.at_hand(), self.used.get_mut(usize::from(index))) else { return };
         let bit = 1 << kind as u32;
         if used.method != method + 1 {
             *used = Used { method: method + 1, kinds: 0, guarded: 0 };
         }
-        let word = pack(kind, guarded, number);
         if used.kinds & bit == 0 {
             used.kinds |= bit;
             used.guarded |= if guarded { bit } else { 0 };
-            self.steps.push(word);
+            self.steps.extend(numbers.map(|number| pack(kind, guarded, number)));
         } else if !guarded && used.guarded & bit != 0 {
             used.guarded &= !bit;
             let first = self.methods.last().map_or(0, |method| method.steps.first as usize);
-            for step in self.steps.iter_mut().skip(first).filter(|step| unguarded(**step) == word) {
-                *step = word;
+            for word in numbers.map(|number| pack(kind, guarded, number)) {
+                for step in self.steps.iter_mut().skip(first).filter(|step| unguarded(**step) == word) {
+                    *step = word;
+                }
             }
         }
     }

@@ -181,6 +181,41 @@ pub(super) fn class_in_text(text: &[u8]) -> Option<Vec<u8>> {
     Some(text.iter().map(|&byte| if byte == b'.' { b'/' } else { byte }).collect())
 }
 
+/// Bytes beyond which a text is no list of names that somebody wrote.
+const LONGEST_LIST: usize = 1 << 14;
+
+/// The classes that a longer string constant may name: a list of names, or lines with keys and names as in a properties
+/// file. Prose that has a name in it is left out.
+pub(super) fn classes_in_text(text: &[u8]) -> impl Iterator<Item = Vec<u8>> {
+    let is_list = text.len() <= LONGEST_LIST
+        && text.iter().any(|byte| matches!(byte, b'.' | b'/'))
+        && text.iter().any(|&byte| separates(byte) || byte.is_ascii_whitespace() || wraps(byte));
+    let parts = text.split(|&byte| separates(byte)).filter(move |_| is_list);
+    parts.flat_map(|part| {
+        let words = || part.split(u8::is_ascii_whitespace).filter(|word| !word.is_empty()).map(bare);
+        // Of several words each has to be a name.
+        let are_names = words().all(|word| class_in_text(word).is_some());
+        words().filter(move |_| are_names).filter_map(class_in_text)
+    })
+}
+
+/// Whether it stands between the names of a list.
+fn separates(byte: u8) -> bool {
+    matches!(byte, b',' | b';' | b'|' | b'=' | b'\n' | b'\r')
+}
+
+/// Whether it stands around a name.
+fn wraps(byte: u8) -> bool {
+    matches!(byte, b'"' | b'\'' | b'[' | b']' | b'{' | b'}' | b'(' | b')')
+}
+
+/// A word without what stands around it.
+fn bare(word: &[u8]) -> &[u8] {
+    let start = word.iter().position(|&byte| !wraps(byte)).unwrap_or(word.len());
+    let end = word.iter().rposition(|&byte| !wraps(byte)).map_or(start, |last| last + 1);
+    word.get(start..end).unwrap_or_default()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -245,6 +280,22 @@ mod tests {
             );
         }
         assert!(!begins_as_platform(b"") && !begins_as_platform(b"org/"));
+    }
+
+    #[test]
+    fn lists_of_names_are_taken_apart_and_prose_is_not() {
+        let found = |text: &str| -> Vec<String> {
+            classes_in_text(text.as_bytes()).map(|name| String::from_utf8(name).unwrap()).collect()
+        };
+        assert_eq!(found("gauge.Tide,gauge.Sluice"), ["gauge/Tide", "gauge/Sluice"]);
+        assert_eq!(found("gauge.Tide; gauge.Sluice ;tide"), ["gauge/Tide", "gauge/Sluice"]);
+        assert_eq!(found("gauge.Tide gauge.Sluice"), ["gauge/Tide", "gauge/Sluice"]);
+        assert_eq!(found("handlers=gauge.Handler\nlevel=ALL\n"), ["gauge/Handler"]);
+        assert_eq!(found("type = \"gauge.Handler\""), ["gauge/Handler"]);
+        assert_eq!(found("[gauge.Tide]"), ["gauge/Tide"]);
+        for prose in ["no gauge.Tide there", "cannot load gauge.Tide, sorry: gauge.Sluice is gone", "a, b. C", ""] {
+            assert!(found(prose).is_empty(), "{prose}");
+        }
     }
 
     #[test]

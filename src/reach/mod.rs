@@ -76,6 +76,8 @@ pub struct Reached {
     pub level: Level,
     /// What makes it.
     pub cause: Cause,
+    /// At [`Level::Guarded`]: how many steps it is away from the guard.
+    pub depth: u8,
 }
 
 /// Where the analysis starts.
@@ -203,11 +205,7 @@ pub fn reach(
         }
     }
     let looks_up_unknown = opaque.iter().any(|look_up| look_up.sink.purpose == flow::sinks::Purpose::Load);
-    let launched = start.entry_points.started.iter().filter_map(|entry| {
-        let name = program.names.find(entry.class.as_bytes())?;
-        view.find(Scope::default(), name)
-    });
-    let launched = launched.collect();
+    let launched = roots::launched(&run.types, view, start);
     Reach {
         methods: run.methods,
         classes: run.classes,

@@ -157,7 +157,13 @@ impl<'p> Run<'p> {
     }
 
     fn reached(&self, cause: Cause) -> Reached {
-        Reached { level: self.level, cause }
+        let before = match cause {
+            Cause::Method(method) | Cause::LookUp(method) => self.methods.get(method.0 as usize).copied().flatten(),
+            Cause::Class(class) => self.state(class).loaded,
+            Cause::Start(_) | Cause::Public | Cause::Own | Cause::Resource(_) => None,
+        };
+        let depth = before.filter(|before| before.level == Level::Guarded).map_or(0, |it| it.depth.saturating_add(1));
+        Reached { level: self.level, cause, depth }
     }
 
     /// Whether a method can run by now.

@@ -68,7 +68,7 @@ const fn list(of: Format) -> Format {
     Format { is_list: true, ..of }
 }
 
-static FORMATS: [Format; 85] = [
+static FORMATS: [Format; 90] = [
     // JVMS §4.7.25.
     row("module-info.class", Descriptor, Requires),
     // Groovy documentation, "Extension modules": properties, once among the service files.
@@ -164,6 +164,11 @@ static FORMATS: [Format; 85] = [
     loose("*.xml", Xml, Configuration),
     loose("*.y*ml", Words, Configuration),
     loose("*.conf", Words, Configuration),
+    loose("*.json", Json, Configuration),
+    loose("*.toml", Words, Configuration),
+    loose("*.ini", Words, Configuration),
+    loose("*.cfg", Words, Configuration),
+    loose("*.list", Words, Configuration),
     loose("conf*/*.*", Words, Configuration),
     loose("**.xml", Xml, Mention),
     loose("**.y*ml", Words, Mention),

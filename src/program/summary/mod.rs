@@ -45,8 +45,11 @@ struct Space {
     /// By pool index.
     known: Vec<Known>,
     found: Vec<Mention>,
-    /// String constants that may name a watched type: index, name, whether an instruction that loads it was told.
+    /// String constants that may name a watched type: index, name, whether an instruction that loads it was told. One
+    /// with several names stands there for each.
     texts: Vec<(u16, NameId, bool)>,
+    /// String constants that hold names of several classes: index, reference.
+    listed: Vec<(u16, u32)>,
     /// Where names of members are put together.
     joined: Vec<u8>,
     /// Types of class constants, of fields, and in descriptors that no method has.
@@ -287,6 +290,7 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         let length = usize::from(pool.len());
         let space = &mut self.chunk.space;
         space.texts.clear();
+        space.listed.clear();
         space.found.clear();
         space.types.clear();
         space.known.clear();
@@ -352,7 +356,7 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         } else if at == Position::PermittedSubclass
             && let Some(number) = self.class_reference(class)
         {
-            self.chunk.recorder.annotation(Do::Load, number);
+            self.chunk.recorder.annotation(Do::ClassLiteral, number);
         }
     }
 
@@ -426,18 +430,23 @@ impl<'a> Visitor<'a> for Summariser<'a> {
     }
 
     fn load_string(&mut self, pc: u32, string: u16) {
-        if self.slot(string) == Slot::Watched
-            && let Some(at) = self.chunk.space.texts.iter().position(|&(index, ..)| index == string)
-            && let Some((_, target, told)) = self.chunk.space.texts.get_mut(at)
-        {
-            *told = true;
-            let target = *target;
+        if self.slot(string) == Slot::Watched {
             let initialiser = self.is_initialiser();
             let guard = self.guards.as_mut().map_or(Guard::Open, |guards| guards.at_look_up(pc, initialiser));
-            self.keep_guarded(target, MentionKind::Text, guard);
+            for at in 0..self.chunk.space.texts.len() {
+                if let Some((index, target, told)) = self.chunk.space.texts.get_mut(at)
+                    && *index == string
+                {
+                    *told = true;
+                    let target = *target;
+                    self.keep_guarded(target, MentionKind::Text, guard);
+                }
+            }
         }
-        if let Target::Reference(number) = self.chunk.recorder.target(string) {
-            self.take(Do::ClassName, string, number, Some(pc));
+        match self.chunk.recorder.target(string) {
+            Target::Reference(number) => self.take(Do::ClassName, string, number, Some(pc)),
+            Target::Listed => self.listed_step(string, pc),
+            Target::Idle | Target::Unseen => {}
         }
         self.constant_step(string, Some(pc));
     }

@@ -11,9 +11,9 @@ use crate::program::code::Kind as Do;
 use crate::program::intern::NameId;
 use crate::program::recorder::Target;
 use crate::program::resources::is_path;
-use crate::program::watch::{Kind, class_in_text};
+use crate::program::watch::{Kind, class_in_text, classes_in_text};
 
-use super::Summariser;
+use super::{Chunk, Space, Summariser};
 use super::known::{Form, Slot};
 
 impl Summariser<'_> {
@@ -33,7 +33,7 @@ impl Summariser<'_> {
     /// What a pool index leads to, found out when it is met first.
     fn once(&mut self, index: u16, find: impl FnOnce(&mut Self) -> Option<u32>) -> Option<u32> {
         match self.chunk.recorder.target(index) {
-            Target::Idle => None,
+            Target::Idle | Target::Listed => None,
             Target::Reference(number) => Some(number),
             Target::Unseen => {
                 let found = find(self);
@@ -226,16 +226,35 @@ impl Summariser<'_> {
     /// Finds out what a string constant may ask for.
     pub(super) fn text(&mut self, index: u16) {
         let Some(text) = self.pool.and_then(|pool| pool.string(index)) else { return };
+        let mut target = Target::Idle;
         if let Some(name) = class_in_text(text) {
-            let (id, kind) = self.chunk.name(&name);
-            if kind == Kind::Watched {
-                self.chunk.space.texts.push((index, id, false));
-                self.set(index, true);
-            }
-            let number = self.chunk.recorder.reference(id, NameId::NONE);
-            self.chunk.recorder.set(index, Target::Reference(number));
+            target = Target::Reference(self.named_in_text(index, &name));
         } else {
-            self.chunk.recorder.set(index, Target::Idle);
+            for name in classes_in_text(text) {
+                let number = self.named_in_text(index, &name);
+                self.chunk.space.listed.push((index, number));
+                target = Target::Listed;
+            }
         }
+        self.chunk.recorder.set(index, target);
+    }
+
+    /// The reference for a class that a string constant names.
+    fn named_in_text(&mut self, index: u16, name: &[u8]) -> u32 {
+        let (id, kind) = self.chunk.name(name);
+        if kind == Kind::Watched {
+            self.chunk.space.texts.push((index, id, false));
+            self.set(index, true);
+        }
+        self.chunk.recorder.reference(id, NameId::NONE)
+    }
+
+    /// Loading a string constant that holds several names.
+    pub(super) fn listed_step(&mut self, index: u16, pc: u32) {
+        let guarded = self.guard(Some(pc)) == Guard::Absence;
+        let Chunk { recorder, space: Space { listed, .. }, .. } = &mut self.chunk;
+        let first = listed.partition_point(|&(other, _)| other < index);
+        let numbers = listed.get(first..).unwrap_or_default().iter().take_while(|&&(other, _)| other == index);
+        recorder.steps(Do::ClassName, index, numbers.map(|&(_, number)| number), guarded);
     }
 }

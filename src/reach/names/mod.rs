@@ -69,10 +69,10 @@ struct Seen<'p> {
     /// In the classes inspected, for those nested in them; in those whose members are listed, for linking.
     nested: usize,
     linked: usize,
-    /// In the classes that are there: for those who list members, of whom there were so many, for serialisation, and for
-    /// what is called from other processes, by remote and by management interfaces.
+    /// In the classes that are there: for those who list members, which were these, for serialisation, and for what is
+    /// called from other processes, by remote and by management interfaces.
     introspected: usize,
-    introspectors: usize,
+    listed: Option<Members>,
     serialised: usize,
     remote: usize,
     managed: usize,
@@ -139,8 +139,8 @@ pub(super) struct Naming<'p, 'a> {
     named: FxHashSet<ClassId>,
     /// Classes that look-ups name in full: texts with their names have found their use.
     looked_up: FxHashSet<ClassId>,
-    /// Packages with a reached method that lists members of a class that is not known, with the first of them.
-    introspects: BTreeMap<Box<[u8]>, (MethodId, Members)>,
+    /// The first method that lists members of a class that is not known, and what all such methods list.
+    introspects: Option<(MethodId, Members)>,
     deserialises: Option<MethodId>,
     /// What calls do that are looked up by reflection themselves: what they are given then, nobody follows.
     reflected: BTreeSet<Purpose>,
@@ -201,7 +201,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             members: BTreeSet::new(),
             named: FxHashSet::default(),
             looked_up: FxHashSet::default(),
-            introspects: BTreeMap::new(),
+            introspects: None,
             deserialises: None,
             reflected: BTreeSet::new(),
             listings: BTreeSet::new(),

@@ -70,7 +70,7 @@ impl Naming<'_, '_> {
         self.linked();
         self.listed();
         self.nested();
-        self.introspect_own();
+        self.introspect_there();
         if let Some(method) = self.deserialises {
             self.serialised(method);
         }
@@ -261,36 +261,25 @@ impl Naming<'_, '_> {
         }
     }
 
-    /// A method lists members of a class that is not known.
+    /// A method lists members of a class that is not known, or asks for its type arguments or annotations.
     pub(super) fn lists_unknown(&mut self, method: MethodId, members: Members) {
-        if members != Members::NONE {
-            let package = self.package(method);
-            let (_, all) = self.introspects.entry(package).or_insert((method, Members::NONE));
-            *all = all.and(members);
-        }
+        let (first, all) = self.introspects.unwrap_or((method, Members::NONE));
+        self.introspects = Some((first, all.and(members)));
     }
 
-    /// Classes of which there are objects may be those whose members somebody lists: own ones, whoever does, and those
-    /// beside the one that does. Of libraries that is not believed.
-    pub(super) fn introspect_own(&mut self) {
+    /// Whoever lists members of a class that is not known may have been given any object, and any class object that is a
+    /// value: what turns objects into texts and back does that.
+    pub(super) fn introspect_there(&mut self) {
         let listing = self.look_ups.opaque_for(&[Purpose::Introspect]).filter(|&(method, _)| self.run.reaches(method));
         for (method, members) in listing.collect::<Vec<_>>() {
             self.lists_unknown(method, members);
         }
-        let Some(&(first, _)) = self.introspects.values().next() else { return };
-        let listed = self.introspects.values().fold(Members::NONE, |all, &(_, members)| all.and(members));
-        let program = self.run.types.program;
-        let introspectors = self.introspects.values().map(|(_, members)| members.count() as usize).sum();
-        if std::mem::replace(&mut self.seen.introspectors, introspectors) != introspectors {
-            self.seen.introspected = 0;
+        let Some((first, members)) = self.introspects else { return };
+        if self.seen.listed != Some(members) {
+            (self.seen.listed, self.seen.introspected) = (Some(members), 0);
         }
         for id in new_since(&self.run.history.there, &mut self.seen.introspected) {
-            let Some(class) = program.class(id) else { continue };
-            let beside = self.introspects.get(package_of(program.names.name(class.path))).copied();
-            let own = self.is_own(id).then_some((first, listed));
-            for (method, members) in beside.into_iter().chain(own) {
-                self.run.introspect(id, members, Cause::LookUp(method));
-            }
+            self.run.introspect(id, members, Cause::LookUp(first));
         }
     }
 
@@ -299,13 +288,6 @@ impl Naming<'_, '_> {
         let program = self.run.types.program;
         let class = program.method(method).and_then(|method| program.class(method.class));
         class.map_or(ArchiveId(0), |class| class.archive)
-    }
-
-    /// The package of a method's class.
-    pub(super) fn package(&self, method: MethodId) -> Box<[u8]> {
-        let program = self.run.types.program;
-        let class = program.method(method).and_then(|method| program.class(method.class));
-        class.map(|class| package_of(program.names.name(class.path))).unwrap_or_default().into()
     }
 
     /// What serialisation calls and inspects (Java Object Serialization Specification, §2.3, §3.4).
@@ -326,8 +308,8 @@ impl Naming<'_, '_> {
             }
             if is_own {
                 self.run.instantiate(id, Cause::LookUp(method));
-                self.run.introspect(id, Members::ALL, Cause::LookUp(method));
             }
+            self.run.introspect(id, Members::ALL, Cause::LookUp(method));
             for hook in HOOKS {
                 self.member(id, hook, Cause::LookUp(method));
             }

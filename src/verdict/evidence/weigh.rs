@@ -83,12 +83,17 @@ pub(super) fn lists_names(program: &Program, mention: &Mention) -> bool {
     program.class_names(method).take(MOST_NAMES).count() == MOST_NAMES
 }
 
+/// Steps behind a guard beyond which it need not stand there for what is asked for: around a whole configuration it says
+/// that something is lost, and the program does less. What tries whether a feature is there asks at once.
+const BORNE: u8 = 2;
+
 /// The standing of what is asked for by something reached.
 pub(super) fn level(reached: Option<Reached>) -> Standing {
-    match reached.map(|reached| reached.level) {
-        Some(Level::Certain) => Standing::Needed,
-        Some(Level::ByName) => Standing::Uncertain,
-        Some(Level::Guarded) => Standing::Tolerated,
+    match reached.map(|reached| (reached.level, reached.depth)) {
+        Some((Level::Certain, _)) => Standing::Needed,
+        Some((Level::ByName, _)) => Standing::Uncertain,
+        Some((Level::Guarded, depth)) if depth > BORNE => Standing::Uncertain,
+        Some((Level::Guarded, _)) => Standing::Tolerated,
         None => Standing::Dormant,
     }
 }
