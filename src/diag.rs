@@ -94,6 +94,8 @@ codes! {
     MisplacedClass = "misplaced-class", Note;
     /// A class file needs a newer release than the chosen one.
     ClassTooNew = "class-too-new", Incomplete;
+    /// The same of a class that only code for newer releases loads, as far as the code shows.
+    NewerClass = "newer-class", Note;
     /// A class file uses preview features: it runs on one release only, with `--enable-preview`.
     PreviewClass = "preview-class", Warning;
     /// The input holds no class file that the chosen release would load.

@@ -82,14 +82,13 @@ impl Layout {
         if named("war") || has("WEB-INF/web.xml") || has("WEB-INF/classes/") || has("WEB-INF/lib/") {
             return Layout::web(manifest);
         }
-        if header(manifest, "Start-Class").is_some()
-            || header(manifest, "Spring-Boot-Lib").is_some()
-            || has("BOOT-INF/")
-        {
+        if header(manifest, "Spring-Boot-Lib").is_some() || has("BOOT-INF/") {
             return Layout::executable(manifest, "BOOT-INF/classes/", &["BOOT-INF/lib/"], Kind::ExecutableJar);
         }
-        // A server that is started from a jar deploys the web archive beside it (common practice, no source).
-        Layout { deploys: header(manifest, "Main-Class").is_some(), ..Layout::jar() }
+        // Of a jar that is started, a loader of its own opens the jars in it, wherever they stand, and a server deploys the
+        // web archive at its top (common practice, no source).
+        let is_started = header(manifest, "Main-Class").is_some();
+        Layout { every_jar: is_started, deploys: is_started, ..Layout::jar() }
     }
 
     /// Servlet specification §10.5: `WEB-INF/classes/`, then the jars of `WEB-INF/lib/`. An executable one runs from a

@@ -11,6 +11,7 @@ mod enterprise;
 mod fault;
 mod findings;
 mod folder;
+mod index;
 pub(crate) mod inflate;
 mod layout;
 mod manifest;
@@ -76,6 +77,9 @@ pub struct Archive {
     pub scope: Scope,
     /// Its main section. A class folder may have one too, though the JVM reads none there.
     pub manifest: Option<Manifest>,
+    /// The class that the class loader of a jar which is started starts in its turn, where a file beside it says so; a
+    /// binary name.
+    pub starts: Option<Box<str>>,
     /// All files of this archive in directory order (sorted by path in a folder), each path and version once, nested
     /// archives that became archives of their own excluded.
     pub entries: Vec<Entry>,
@@ -135,6 +139,7 @@ impl Archive {
             on_class_path: false,
             scope: self.scope,
             manifest: None,
+            starts: None,
             entries: Vec::new(),
             store: Store::Folder(PathBuf::new()),
             within: None,

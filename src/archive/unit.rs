@@ -14,6 +14,7 @@ use super::enterprise::Modules;
 use super::fault::Fault;
 use super::findings::Findings;
 use super::folder;
+use super::index;
 use super::inflate::{Cap, Inflater};
 use super::layout::{self, Layout, Role};
 use super::zip::{Directory, Method, Packed};
@@ -132,11 +133,16 @@ fn fill_from_folder(task: &Task, root: &Path, limits: &Limits, loaded: &mut Load
     let mut layout = Layout::of(task.role, "", manifest.as_ref(), &found.iter().map(|file| file.path.as_str()));
     if layout.kind == Kind::Jar {
         layout.kind = Kind::ClassFolder;
-        let jars: Vec<_> =
-            found.iter().filter(|file| !file.path.contains('/') && layout::is_archive(&file.path)).collect();
-        if task.role == Role::Input && !jars.is_empty() && !found.iter().any(|file| layout::is_class(&file.path)) {
-            loaded.nested = jars
+        // Those directly in it come first.
+        let (direct, below): (Vec<_>, Vec<_>) = found
+            .iter()
+            .filter(|file| layout::is_archive(&file.path))
+            .partition(|file| !file.path.contains('/'));
+        let any = !direct.is_empty() || !below.is_empty();
+        if task.role == Role::Input && any && !found.iter().any(|file| layout::is_class(&file.path)) {
+            loaded.nested = direct
                 .into_iter()
+                .chain(below)
                 .map(|file| {
                     let path = root.join(&file.path);
                     let locator = Locator::of_path(&path);
@@ -273,6 +279,7 @@ impl Unit<'_> {
             on_class_path,
             scope: self.task.scope,
             manifest,
+            starts: None,
             entries,
             store,
             within,
@@ -362,12 +369,26 @@ impl Unit<'_> {
     /// places that are no files.
     fn link(&mut self) {
         let Source::File(path) = &self.task.source else { return };
-        let manifest = self.loaded.archives.first().and_then(|archive| archive.manifest.as_ref());
-        let Some(words) = manifest.and_then(|manifest| manifest.get("Class-Path")) else { return };
-        let (links, faults) = class_path::resolve(path, words, self.limits);
-        self.loaded.links = links;
-        for fault in faults {
-            self.findings.add(fault, || self.task.locator.child(MANIFEST));
+        let Some(archive) = self.loaded.archives.first_mut() else { return };
+        let Some(manifest) = &archive.manifest else { return };
+        if let Some(words) = manifest.get("Class-Path") {
+            let (links, faults) = class_path::resolve(path, words, self.limits);
+            self.loaded.links = links;
+            for fault in faults {
+                self.findings.add(fault, || self.task.locator.child(MANIFEST));
+            }
+        }
+        if self.task.role == Role::Input {
+            match index::read(path, manifest) {
+                Some(Ok(index)) => {
+                    archive.starts = Some(index.starts);
+                    self.loaded.links.extend(index.links);
+                }
+                Some(Err(reason)) => {
+                    self.findings.add(Fault::new(Code::BadClassPathIndex, reason), || self.task.locator.clone());
+                }
+                None => {}
+            }
         }
     }
 }

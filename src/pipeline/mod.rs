@@ -258,7 +258,6 @@ fn judge(
     let Ground { program, release, catalogue, graph, scales, agents, listed, logs } = *ground;
     progress.start(Stage::Reach, 0);
     let view = program.view(release, findings);
-    program.version_findings(&view, release, findings);
     let resources = Resources::read(program, release, &plan.limits, findings);
     let said =
         Said { inputs: &plan.inputs, entries: &plan.entries, agents, properties: &plan.launch.properties, listed };
@@ -268,6 +267,7 @@ fn judge(
     let own = program::own_classes(program, &view);
     let start = Start { entry_points: &entry_points, resources: &resources, own: &own };
     let reach = reach::reach(program, &view, catalogue, &start, &plan.limits, findings);
+    program.version_findings(&view, release, &|class| reach.is_certain(class), findings);
     clock.lap_with_parts(Stage::Reach, [(Stage::LookUps, reach.times.0), (Stage::Verifier, reach.times.1)]);
     progress.start(Stage::Verdict, 0);
     let answer = inquiry::ask((program, &view, catalogue), &reach, &plan.launch, &plan.limits, findings);

@@ -3,7 +3,7 @@
 //! The first function to read is [`entry_points`].
 
 use std::collections::BTreeSet;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use rustc_hash::FxHashSet;
 
@@ -83,6 +83,9 @@ impl Said<'_> {
 /// Manifest headers that name a class which the launcher or an agent loader starts (JAR File Specification;
 /// `java.lang.instrument`; the published nested-jar layout for `Start-Class`).
 const HEADERS: [&str; 5] = ["Main-Class", "Start-Class", "Launcher-Agent-Class", "Premain-Class", "Agent-Class"];
+
+/// What the class loader of a jar starts that reads its class path from a file beside it.
+const BESIDE: &str = "class path index";
 
 /// Descriptors that a web container reads (Servlet specification §8.2 and ch. 14).
 const WEB: [&str; 2] = ["WEB-INF/web.xml", "META-INF/web-fragment.xml"];
@@ -183,12 +186,25 @@ fn believed<'a>(asked: &[&'a Archive], inputs: &[PathBuf]) -> (Vec<&'a Archive>,
     if let ([_], [_]) = (asked, &*starting) {
         return (starting, Vec::new());
     }
-    let by_itself: Vec<Locator> = inputs.iter().map(|path| Locator::of_path(path)).collect();
+    let by_itself = named_by_themselves(asked, inputs);
     let (own, others): (Vec<_>, Vec<_>) =
         starting.into_iter().partition(|archive| by_itself.contains(&archive.locator));
     let alone = asked.iter().filter(|archive| by_itself.contains(&archive.locator)).count() == 1;
     let first = own.first().is_some_and(|archive| by_itself.first() == Some(&archive.locator));
     if own.len() == 1 && (alone || first) { (own, others) } else { (Vec::new(), [own, others].concat()) }
+}
+
+/// The archives that the user named one by one. So counts, where a single folder is named, the only one that stands in it
+/// and not deeper: a program beside its libraries.
+fn named_by_themselves(asked: &[&Archive], inputs: &[PathBuf]) -> Vec<Locator> {
+    if let [folder] = inputs {
+        let in_it = asked.iter().filter(|archive| Path::new(archive.locator.as_str()).parent() == Some(folder.as_path()));
+        let in_it: Vec<&&Archive> = in_it.collect();
+        if let [only] = *in_it {
+            return vec![only.locator.clone()];
+        }
+    }
+    inputs.iter().map(|path| Locator::of_path(path)).collect()
 }
 
 fn doubt(doubted: &[&Archive], findings: &mut Findings) -> Vec<EntryPoint> {
@@ -256,10 +272,12 @@ fn launched(
     }
 }
 
-/// What a manifest says of starting: header and class.
+/// What a manifest says of starting, or a file beside the archive: header and class.
 fn starts(archive: &Archive) -> impl Iterator<Item = (&'static str, String)> {
-    HEADERS.into_iter().filter_map(|header| {
-        let class = archive.manifest.as_ref()?.get(header)?.trim().replace('.', "/");
+    let headers = HEADERS.into_iter().filter_map(|header| Some((header, archive.manifest.as_ref()?.get(header)?)));
+    let beside = archive.starts.as_deref().map(|class| (BESIDE, class));
+    headers.chain(beside).filter_map(|(header, class)| {
+        let class = class.trim().replace('.', "/");
         (!class.is_empty()).then_some((header, class))
     })
 }

@@ -22,6 +22,19 @@ const MOST_STEPS: u32 = 1 << 16;
 /// `athrow` (JVMS §6.5).
 const ATHROW: u8 = 0xBF;
 
+/// Instructions of a handler that are looked at for what it says.
+const MOST_OF_HANDLER: usize = 48;
+
+/// JVMS §6.5.
+const GETSTATIC: u8 = 0xB2;
+const INVOKEVIRTUAL: u8 = 0xB6;
+const INVOKEINTERFACE: u8 = 0xB9;
+
+/// How methods are called that tell of a fault, and levels of what is told (`java.util.logging.Level`; of other logging
+/// libraries common practice, no source).
+const REPORTS: [&[u8]; 6] = [b"error", b"fatal", b"printStackTrace", b"severe", b"warn", b"warning"];
+const FAULTS: [&[u8]; 5] = [b"ERROR", b"FATAL", b"SEVERE", b"WARN", b"WARNING"];
+
 /// A type that handlers are written for, by what of two exceptions it catches: `ClassNotFoundException`, thrown by a
 /// look-up of a class that is absent, and `NoClassDefFoundError`, thrown by everything else (JVMS §5.3, §5.4.3).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -106,7 +119,7 @@ impl<'a> Guards<'a> {
             return Guard::Open;
         }
         if self.protects(pc, |caught| caught != Caught::LookUp) == Some(Caught::Absence) {
-            return Guard::Absence;
+            return if self.reports(pc) { Guard::LookUp } else { Guard::Absence };
         }
         if self.passed_over(pc, false) { Guard::LookUp } else { Guard::Open }
     }
@@ -138,6 +151,31 @@ impl<'a> Guards<'a> {
         let Some(&range) = self.ranges.iter().find(catches) else { return false };
         let handler = u32::from(range.handler);
         self.goes_on(handler) && (initialiser || self.ignores(handler))
+    }
+
+    /// Whether the handler that catches absence there tells of a fault: somebody finds that something does not work, where
+    /// one that has another way says nothing, or nothing that an operator sees.
+    fn reports(&self, pc: u32) -> bool {
+        let covers = |range: &&Range| {
+            u32::from(range.start) <= pc && pc < u32::from(range.end) && range.caught == Caught::Absence
+        };
+        let Some(range) = self.ranges.iter().find(covers) else { return false };
+        let mut next = u32::from(range.handler);
+        // Behind the first jump stands what follows in any case.
+        for _ in 0..MOST_OF_HANDLER {
+            let Some(instruction) = Instruction::at(self.code, next) else { return false };
+            let name = || self.pool.member_ref(instruction.index()).map(|member| member.name).unwrap_or_default();
+            match instruction.opcode {
+                GETSTATIC if FAULTS.contains(&name()) => return true,
+                INVOKEVIRTUAL..=INVOKEINTERFACE if REPORTS.contains(&name()) => return true,
+                _ => {}
+            }
+            match instruction.flow() {
+                Some(Flow::On | Flow::Branch(_) | Flow::Call(_)) => next = instruction.next(),
+                _ => return false,
+            }
+        }
+        false
     }
 
     /// Whether a handler's code never loads what was caught.

@@ -1,9 +1,9 @@
 //! Which release to judge for, where the user does not say.
 
-use crate::archive::Archive;
+use crate::archive::{Archive, ArchiveId};
 use crate::diag::{Code, Diagnostic, Findings};
 
-use super::{Class, Program, View};
+use super::{ClassId, Program, View};
 
 /// The oldest long-term release that is taken without being asked for.
 const OLDEST_BY_DEFAULT: u16 = 17;
@@ -38,7 +38,7 @@ pub fn choose(program: &Program, wanted: Wanted, known: &std::ops::RangeInclusiv
         Wanted::Named(release) => return Choice { release, reason: "it was asked for".to_owned() },
         Wanted::Unsaid => {}
     }
-    let needed = newest_base_class(program).map_or(0, |class| release_of_major(class.major));
+    let needed = release_of_major(needed_major(program));
     let built_by =
         program.archives.iter().filter(|archive| archive.parent.is_none()).find_map(|archive| build_release(archive));
     if let Some((archive, release)) = built_by.filter(|&(_, built)| known.contains(&built) && built >= needed) {
@@ -57,25 +57,31 @@ pub fn choose(program: &Program, wanted: Wanted, known: &std::ops::RangeInclusiv
 
 impl Program {
     /// Finds class files that the chosen release refuses, and those that need `--enable-preview` (JVMS §4.1).
-    pub fn version_findings(&self, view: &View, release: u16, findings: &mut Findings) {
+    pub fn version_findings(
+        &self,
+        view: &View,
+        release: u16,
+        is_used: &dyn Fn(ClassId) -> bool,
+        findings: &mut Findings,
+    ) {
         if let (true, Some(archive)) = (view.classes.is_empty(), self.archives.first()) {
             findings.add(Code::NoClasses, || {
                 let message = format!("nothing in the input is a class that release {release} would load");
                 Diagnostic::new(Code::NoClasses, archive.locator.clone(), message)
             });
         }
-        for class in view.classes.iter().filter_map(|&id| self.class(id)) {
+        for (id, class) in view.classes.iter().filter_map(|&id| Some((id, self.class(id)?))) {
             let needs = release_of_major(class.major);
             if needs > release {
-                findings.add(Code::ClassTooNew, || {
-                    Diagnostic::new(
-                        Code::ClassTooNew,
-                        self.locate(class),
-                        format!(
-                            "class file version {} needs release {needs}; release {release} refuses it",
-                            class.major
-                        ),
-                    )
+                let (code, then) = if is_used(id) {
+                    (Code::ClassTooNew, "refuses it")
+                } else {
+                    (Code::NewerClass, "would refuse it, and nothing that is sure to run loads it")
+                };
+                findings.add(code, || {
+                    let message =
+                        format!("class file version {} needs release {needs}; release {release} {then}", class.major);
+                    Diagnostic::new(code, self.locate(class), message)
                 });
             } else if class.minor == PREVIEW && class.major >= FIRST_WITH_PREVIEW {
                 findings.add(Code::PreviewClass, || {
@@ -102,8 +108,14 @@ fn release_of_major(major: u16) -> u16 {
     major.saturating_sub(44)
 }
 
-fn newest_base_class(program: &Program) -> Option<&Class> {
-    program.classes.iter().filter(|class| class.version == 0).max_by_key(|class| class.major)
+/// The class file version that the archives are made for: of each the one that half of its classes need, since libraries
+/// bring classes for newer releases that they load only there; of these the newest.
+fn needed_major(program: &Program) -> u16 {
+    let mut majors: Vec<(ArchiveId, u16)> =
+        program.classes.iter().filter(|class| class.version == 0).map(|class| (class.archive, class.major)).collect();
+    majors.sort_unstable();
+    let archives = majors.chunk_by(|(archive, _), (other, _)| archive == other);
+    archives.filter_map(|of_one| Some(of_one.get(of_one.len() / 2)?.1)).max().unwrap_or(0)
 }
 
 fn build_release(archive: &Archive) -> Option<(&Archive, u16)> {

@@ -118,6 +118,11 @@ impl Reach {
         self.classes.get(id.0 as usize)?.loaded
     }
 
+    /// Whether a class is loaded, for certain.
+    pub fn is_certain(&self, id: ClassId) -> bool {
+        self.loaded(id).is_some_and(|reached| reached.level == Level::Certain)
+    }
+
     /// Whether a class is initialised, and so linked.
     pub fn initialised(&self, id: ClassId) -> Option<Reached> {
         self.classes.get(id.0 as usize)?.initialised

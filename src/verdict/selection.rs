@@ -12,6 +12,10 @@ use super::{Judgement, Standing};
 /// goes wrong without it goes wrong in production. Elliptic curves, `sun.misc.Unsafe` and attaching lie below it.
 pub const NEXT_TO_NOTHING: u64 = 350_000;
 
+/// Bytes below which a module is kept by any policy as soon as reached code asks for it, whether or not it bears the
+/// absence: what it does then is slower as a rule, and nobody would look for the reason there.
+pub const NOTHING: u64 = 50_000;
+
 /// How much doubt a selection keeps.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Policy {
@@ -52,7 +56,8 @@ pub struct Selection {
     pub roots: Vec<ModuleId>,
     /// Roots and all that they require; sorted.
     pub modules: Vec<ModuleId>,
-    /// Uncertain modules that weigh next to nothing beside those that are needed, by any policy; sorted.
+    /// Uncertain modules that weigh next to nothing beside those that are needed, and tolerated ones that weigh nothing, by
+    /// any policy; sorted.
     pub light: Vec<ModuleId>,
 }
 
@@ -121,7 +126,8 @@ pub fn select(
     Ok(Selection { roots, modules, light })
 }
 
-/// Uncertain modules that weigh next to nothing, with what they require, beside those that are needed.
+/// Uncertain modules that weigh next to nothing, with what they require, beside those that are needed, and tolerated ones
+/// that weigh nothing.
 fn light(graph: &ModuleGraph, judgement: &Judgement, bytes: &dyn Fn(ModuleId) -> Option<u64>) -> Vec<ModuleId> {
     let of =
         |wanted: Standing| judgement.standings().filter(move |&(_, standing)| standing == wanted).map(|(id, _)| id);
@@ -130,8 +136,12 @@ fn light(graph: &ModuleGraph, judgement: &Judgement, bytes: &dyn Fn(ModuleId) ->
         let more = graph.closure(&[id]).into_iter().filter(|id| needed.binary_search(id).is_err());
         more.map(bytes).sum()
     };
+    let lean: u64 = std::env::var("LEAN").ok().and_then(|d| d.parse().ok()).unwrap_or(NEXT_TO_NOTHING);
+    let below = |standing: Standing, most: u64| {
+        of(standing).filter(move |&id| adds(id).is_some_and(|bytes| bytes <= most))
+    };
     let mut light: Vec<ModuleId> =
-        of(Standing::Uncertain).filter(|&id| adds(id).is_some_and(|bytes| bytes <= NEXT_TO_NOTHING)).collect();
+        below(Standing::Uncertain, lean).chain(below(Standing::Tolerated, NOTHING)).collect();
     light.sort_unstable();
     light
 }

@@ -4,6 +4,7 @@
 //! per class, and nearly all indices cannot. That keeps the visitor's cost small beside the walk itself.
 
 mod known;
+mod literals;
 mod steps;
 
 use crate::classfile::{
@@ -129,13 +130,14 @@ pub(super) struct Summariser<'a> {
     member_id: Option<NameId>,
     /// Of the method at hand.
     guards: Option<Guards<'a>>,
+    code: &'a [u8],
     head: Option<Summary>,
 }
 
 impl Summariser<'_> {
     /// A visitor that adds to `chunk`; it is handed from class to class, since a visitor borrows from its class.
     pub fn new(chunk: Chunk) -> Self {
-        Summariser { chunk, pool: None, own: 0, member: None, member_id: None, guards: None, head: None }
+        Summariser { chunk, pool: None, own: 0, member: None, member_id: None, guards: None, code: &[], head: None }
     }
 
     /// Closes the class; false where not even its head could be read.
@@ -153,6 +155,7 @@ impl Summariser<'_> {
         }));
         self.pool = None;
         self.guards = None;
+        self.code = &[];
         let Some(mut head) = self.head.take() else {
             found.clear();
             recorder.forget();
@@ -339,6 +342,7 @@ impl<'a> Visitor<'a> for Summariser<'a> {
     }
 
     fn code(&mut self, code: &Code<'a>) -> bool {
+        self.code = code.bytes;
         // Most code has no handlers at all, and `None` says as much as guards that protect nothing.
         self.guards = self
             .pool
@@ -451,8 +455,12 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         self.constant_step(string, Some(pc));
     }
 
-    fn load_constant(&mut self, pc: u32, constant: u16, _tag: Tag) {
-        self.constant_step(constant, Some(pc));
+    fn load_constant(&mut self, pc: u32, constant: u16, tag: Tag) {
+        if tag == Tag::Class && self.pool.is_some_and(|pool| literals::is_asked_only(pool, self.code, pc)) {
+            self.class_step(constant, Position::InstanceOf, pc);
+        } else {
+            self.constant_step(constant, Some(pc));
+        }
         let dynamic = self.pool.and_then(|pool| pool.name_and_type_indices(pool.dynamic_indices(constant)?.1));
         if let Some((_, text)) = dynamic {
             self.types_of(text);
