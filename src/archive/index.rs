@@ -59,7 +59,8 @@ impl<'a> Iterator for Texts<'a> {
 
     fn next(&mut self) -> Option<&'a str> {
         loop {
-            let length = self.bytes.get(self.at..)?.first_chunk().map(|&length| usize::from(u16::from_be_bytes(length)))?;
+            let length =
+                self.bytes.get(self.at..)?.first_chunk().map(|&length| usize::from(u16::from_be_bytes(length)))?;
             let text = self.bytes.get(self.at + 2..)?.get(..length).filter(|text| {
                 // Shorter ones are numbers.
                 text.len() > 3 && text.iter().all(|byte| (0x20..0x7F).contains(byte))
@@ -92,7 +93,8 @@ mod tests {
 
     #[test]
     fn jars_are_found_among_whatever_else_there_is() {
-        let bytes = written(&["gauge.Start", "lib/main/tide.jar", "gauge/tide", "app/sluice.jar", "META-INF/services/x"]);
+        let bytes =
+            written(&["gauge.Start", "lib/main/tide.jar", "gauge/tide", "app/sluice.jar", "META-INF/services/x"]);
         let Index { starts, links } = parse(&bytes, Path::new("/harbour")).unwrap();
         assert_eq!(&*starts, "gauge.Start");
         let paths: Vec<_> = links.iter().map(|link| link.path.to_str().unwrap()).collect();

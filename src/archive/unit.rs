@@ -134,10 +134,8 @@ fn fill_from_folder(task: &Task, root: &Path, limits: &Limits, loaded: &mut Load
     if layout.kind == Kind::Jar {
         layout.kind = Kind::ClassFolder;
         // Those directly in it come first.
-        let (direct, below): (Vec<_>, Vec<_>) = found
-            .iter()
-            .filter(|file| layout::is_archive(&file.path))
-            .partition(|file| !file.path.contains('/'));
+        let (direct, below): (Vec<_>, Vec<_>) =
+            found.iter().filter(|file| layout::is_archive(&file.path)).partition(|file| !file.path.contains('/'));
         let any = !direct.is_empty() || !below.is_empty();
         if task.role == Role::Input && any && !found.iter().any(|file| layout::is_class(&file.path)) {
             loaded.nested = direct

@@ -289,6 +289,7 @@ impl<'a> Tracer<'a> {
                 Action::StaticField(called) => (called.owner, "uses a static field of"),
                 Action::SpecialCall(called) | Action::VirtualCall(called) => (called.owner, "calls a method of"),
                 Action::ClassLiteral(name) => (name, "uses the class object of"),
+                Action::Asked(name) => (name, "asks the class object of"),
                 Action::Load(name) => (name, "casts to or tests for"),
                 Action::Annotation(name) => (name, "is annotated with"),
                 Action::ClassName(_) | Action::Text(_) | Action::Bootstrap(_) => return None,

@@ -95,9 +95,12 @@ pub enum Action {
     Load(NameId),
     /// A class constant as a value.
     ClassLiteral(NameId),
+    /// A class constant that is asked for its name, say, and dropped.
+    Asked(NameId),
     /// A text that has the form of a class name; here in internal form.
     ClassName(NameId),
-    /// A text that the table of needs asks for, or the path of a file in META-INF: a number of [`Program::texts`].
+    /// A text that the table of needs asks for, or that may be the path of a file which names classes: a number of
+    /// [`Program::texts`].
     Text(NameId),
     /// A call site or dynamic constant is linked.
     Bootstrap(MethodId),
@@ -137,6 +140,7 @@ pub(super) enum Kind {
     Object,
     Load,
     ClassLiteral,
+    Asked,
     ClassName,
     Text,
     Bootstrap,
@@ -210,6 +214,7 @@ impl Program {
                 kind if kind == Kind::Object as u32 => Action::Object(reference.owner),
                 kind if kind == Kind::Load as u32 => Action::Load(reference.owner),
                 kind if kind == Kind::ClassLiteral as u32 => Action::ClassLiteral(reference.owner),
+                kind if kind == Kind::Asked as u32 => Action::Asked(reference.owner),
                 kind if kind == Kind::ClassName as u32 => Action::ClassName(reference.owner),
                 kind if kind == Kind::Text as u32 => Action::Text(reference.member),
                 _ => Action::Annotation(reference.owner),

@@ -198,7 +198,8 @@ fn believed<'a>(asked: &[&'a Archive], inputs: &[PathBuf]) -> (Vec<&'a Archive>,
 /// and not deeper: a program beside its libraries.
 fn named_by_themselves(asked: &[&Archive], inputs: &[PathBuf]) -> Vec<Locator> {
     if let [folder] = inputs {
-        let in_it = asked.iter().filter(|archive| Path::new(archive.locator.as_str()).parent() == Some(folder.as_path()));
+        let in_it =
+            asked.iter().filter(|archive| Path::new(archive.locator.as_str()).parent() == Some(folder.as_path()));
         let in_it: Vec<&&Archive> = in_it.collect();
         if let [only] = *in_it {
             return vec![only.locator.clone()];

@@ -104,6 +104,8 @@ pub(super) struct Run<'p> {
     pub looked_at: LookedAt,
     /// Class objects that are values somewhere, in the order of discovery.
     pub literals: Vec<ClassId>,
+    /// Classes whose class object is asked for its name, say, and dropped.
+    pub asked: FxHashSet<ClassId>,
     /// Classes of which somebody may create objects by reflection, in the order of discovery.
     pub created: Vec<ClassId>,
 }
@@ -136,6 +138,7 @@ impl<'p> Run<'p> {
             text_seen: FxHashSet::default(),
             looked_at: LookedAt::of(classes),
             literals: Vec::new(),
+            asked: FxHashSet::default(),
             created: Vec::new(),
         }
     }
@@ -320,6 +323,12 @@ impl<'p> Run<'p> {
             Action::ClassLiteral(name) => {
                 if let Some(class) = self.types.find(scope, name) {
                     self.literal(class, cause);
+                }
+            }
+            Action::Asked(name) => {
+                if let Some(class) = self.types.find(scope, name) {
+                    self.load(class, cause);
+                    self.asked.insert(class);
                 }
             }
             Action::ClassName(name) => {

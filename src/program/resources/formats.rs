@@ -48,6 +48,8 @@ pub(super) struct Format {
     pub(super) loose: bool,
     /// See [`super::ResourceName::is_listed`].
     pub(super) is_list: bool,
+    /// Whether it is read only where a class holds its path: there are many, and few name classes.
+    pub(super) if_named: bool,
 }
 
 /// Bytes beyond which a text of no known format is not looked at.
@@ -57,18 +59,22 @@ const SMALL: u64 = 256 << 10;
 const LONGEST: usize = 1_024;
 
 const fn row(path: &'static str, reading: Reading, kind: ResourceKind) -> Format {
-    Format { path, reading, kind, loose: false, is_list: false }
+    Format { path, reading, kind, loose: false, is_list: false, if_named: false }
 }
 
 const fn loose(path: &'static str, reading: Reading, kind: ResourceKind) -> Format {
-    Format { path, reading, kind, loose: true, is_list: false }
+    Format { path, reading, kind, loose: true, is_list: false, if_named: false }
 }
 
 const fn list(of: Format) -> Format {
     Format { is_list: true, ..of }
 }
 
-static FORMATS: [Format; 90] = [
+const fn if_named(of: Format) -> Format {
+    Format { if_named: true, ..of }
+}
+
+static FORMATS: [Format; 95] = [
     // JVMS §4.7.25.
     row("module-info.class", Descriptor, Requires),
     // Groovy documentation, "Extension modules": properties, once among the service files.
@@ -188,6 +194,12 @@ static FORMATS: [Format; 90] = [
     loose("META-INF/resources/**", Nothing, Mention),
     // Whatever else a library keeps there.
     loose("META-INF/**", Words, Mention),
+    // What is not read as configuration and yet may be a table of classes.
+    if_named(loose("**.json", Json, Mention)),
+    if_named(loose("**.txt", Lines, Mention)),
+    if_named(loose("**.csv", Lines, Mention)),
+    if_named(loose("**.list", Lines, Mention)),
+    if_named(loose("**.index", Lines, Mention)),
 ];
 
 /// The row for a file of that path and size; none where nobody would find names in it.
@@ -202,12 +214,20 @@ pub(super) fn of(path: &str, size: u64) -> Option<&'static Format> {
     (!unread).then_some(format)
 }
 
-/// Whether a text is the path of a file in the folder that all of them are in which code reads by itself (JAR File
-/// Specification, "The META-INF directory"), or looks like one.
+/// Whether a text is the path of a file that code reads by itself: in the folder that is there for them (JAR File
+/// Specification, "The META-INF directory"), or one that may name classes. Or looks like one.
 pub(in crate::program) fn is_path(text: &[u8]) -> bool {
     let path = text.strip_prefix(b"/").unwrap_or(text);
-    path.len() <= LONGEST && path.starts_with(b"META-INF/")
+    let ends = || {
+        let end = path.rsplit(|&byte| byte == b'.').next().filter(|end| end.len() < path.len());
+        end.is_some_and(|end| READ.contains(&end)) && !path.iter().any(u8::is_ascii_whitespace)
+    };
+    path.len() <= LONGEST && (path.starts_with(b"META-INF/") || ends())
 }
+
+/// How the names of files end that may name classes.
+const READ: [&[u8]; 12] =
+    [b"cfg", b"conf", b"csv", b"index", b"ini", b"json", b"list", b"properties", b"txt", b"xml", b"yaml", b"yml"];
 
 /// Whether a path is of a pattern's shape. Linear but for the last star met, to which it goes back.
 fn fits(pattern: &str, path: &str) -> bool {

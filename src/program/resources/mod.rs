@@ -139,6 +139,9 @@ impl Resources {
                 let entries = effective(archive, release);
                 let works = entries.filter_map(|entry| {
                     let format = formats::of(&entry.path, entry.size)?;
+                    if format.if_named && !is_named(program, &entry.path) {
+                        return None;
+                    }
                     Some(Work { id: ArchiveId(number as u32), archive, entry, format })
                 });
                 works.collect()
@@ -188,6 +191,13 @@ impl Resources {
         }
         self.names.extend(names.into_iter().take(room));
     }
+}
+
+/// Whether some class holds the path of a file, or its last part.
+fn is_named(program: &Program, path: &str) -> bool {
+    let from_root = ["/", path].concat();
+    let last = path.rsplit('/').next().unwrap_or(path);
+    [path, &from_root, last].iter().any(|text| program.texts.find(text.as_bytes()).is_some())
 }
 
 /// Counts what a file will take, by what its directory states, which is the most that reading it can take; a finding

@@ -457,7 +457,9 @@ impl<'a> Visitor<'a> for Summariser<'a> {
 
     fn load_constant(&mut self, pc: u32, constant: u16, tag: Tag) {
         if tag == Tag::Class && self.pool.is_some_and(|pool| literals::is_asked_only(pool, self.code, pc)) {
-            self.class_step(constant, Position::InstanceOf, pc);
+            if let Some(number) = self.class_reference(constant) {
+                self.take(Do::Asked, constant, number, Some(pc));
+            }
         } else {
             self.constant_step(constant, Some(pc));
         }

@@ -13,8 +13,8 @@ use crate::program::recorder::Target;
 use crate::program::resources::is_path;
 use crate::program::watch::{Kind, class_in_text, classes_in_text};
 
-use super::{Chunk, Space, Summariser};
 use super::known::{Form, Slot};
+use super::{Chunk, Space, Summariser};
 
 impl Summariser<'_> {
     /// What a class constant makes run, at the instruction that has it.

@@ -8,6 +8,7 @@
 //! follow Smaragdakis et al., "More Sound Static Handling of Java Reflection" (APLAS 2015). The first function to read
 //! is [`Naming::finish`].
 
+mod bridged;
 mod conventions;
 mod lists;
 mod members;
@@ -34,6 +35,9 @@ use super::run::Run;
 use super::selectors::Selectors;
 use super::sorted::Sorted;
 use super::{Cause, Level, Start};
+
+/// Methods of a class loader that its clients call, or that those call (Java SE API, `java.lang.ClassLoader`).
+const LOADS: [&[u8]; 2] = [b"loadClass", b"findClass"];
 
 /// A class that a service file names.
 #[derive(Clone, Copy)]
@@ -155,6 +159,7 @@ pub(super) struct Naming<'p, 'a> {
     selectors: Selectors<'p>,
     wanted: members::Wanted,
     lists: lists::Lists,
+    bridges: bridged::Bridges,
 }
 
 impl<'p, 'a> Naming<'p, 'a> {
@@ -212,6 +217,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             selectors: Selectors::new(program),
             wanted: members::Wanted::default(),
             lists: lists::Lists::of(program, start.resources),
+            bridges: bridged::Bridges::default(),
         }
     }
 
@@ -261,7 +267,10 @@ impl<'p, 'a> Naming<'p, 'a> {
             let look_ups = self.look_ups.follow(&reached, &new, self.findings);
             self.seen.methods.append(&mut new);
             self.following += begun.elapsed();
-            for look_up in look_ups {
+            for mut look_up in look_ups {
+                if self.hands_on(&look_up) {
+                    (look_up.names.exact, look_up.names.patterns) = Default::default();
+                }
                 self.note(&look_up);
                 self.apply(&look_up);
                 self.found.insert((look_up.method, look_up.pc), look_up);
@@ -316,6 +325,18 @@ impl<'p, 'a> Naming<'p, 'a> {
         }
         let own = |name: &Vec<u8>| program.names.find(name).is_some_and(|name| self.texts_of.1.contains(&name));
         !look_up.names.exact.is_empty() && look_up.names.exact.iter().all(own)
+    }
+
+    /// Whether a class loader hands on what others ask it for: the names are theirs, and so are their guards.
+    fn hands_on(&mut self, look_up: &LookUp) -> bool {
+        let program = self.run.types.program;
+        let Some(method) = program.method(look_up.method).filter(|_| look_up.sink.purpose == Purpose::Load) else {
+            return false;
+        };
+        let selector = program.members.name(method.selector);
+        let overrides =
+            LOADS.iter().any(|name| selector.strip_prefix(*name).is_some_and(|rest| rest.starts_with(b"(")));
+        overrides && self.run.is_below(method.class, b"java/lang/ClassLoader")
     }
 
     fn note(&mut self, look_up: &LookUp) {

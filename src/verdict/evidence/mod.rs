@@ -308,7 +308,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                             standing: if own {
                                 standing.max(Standing::Uncertain)
                             } else {
-                                tested.temper(standing, program, id, module)
+                                tested.temper(standing, program, reach, id, module)
                             },
                             phrase: None,
                         });
@@ -344,7 +344,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                 kind: EvidenceKind::Verification,
                 place: Place::Class(link.class, member),
                 method: link.method,
-                standing: tested.temper(level(reach.initialised(link.class)), program, link.class, module),
+                standing: tested.temper(level(reach.initialised(link.class)), program, reach, link.class, module),
                 phrase: None,
             });
         }

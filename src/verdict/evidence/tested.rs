@@ -1,9 +1,10 @@
 //! Libraries that find out for themselves whether a module is there.
 //!
-//! A method that answers with a boolean, and bears the absence of the platform type whose name it holds and loads, is
-//! such a test. As a module is there as a whole or not at all, it answers for all types of it; the rest of its library
-//! knows the answer. On which paths it heeds it is not followed, so what the library asks of the module is uncertain
-//! and no less. The first function to read is [`Tested::of`].
+//! A method that answers with a boolean, or a static initialiser, that bears the absence of the platform type whose name it
+//! holds and loads, is such a test. As a module is there as a whole or not at all, it answers for all types of it; the
+//! rest of its library knows the answer. On which paths it heeds it is not followed: what the library does for certain it
+//! is taken to do without the module; what others have it do by name stays uncertain. The first function to read is
+//! [`Tested::of`].
 
 use rustc_hash::FxHashSet;
 
@@ -33,7 +34,7 @@ impl<'p> Tested<'p> {
             let Some(method) = program.method(look_up.method) else { continue };
             let is_test = look_up.sink.purpose == Purpose::Load
                 && look_up.guard != Guard::Open
-                && program.members.name(method.selector).ends_with(b")Z");
+                && matches!(program.members.name(method.selector), [.., b')', b'Z'] | b"<clinit>()V");
             let Some((archive, library)) = library(program, method.class).filter(|_| is_test) else { continue };
             if texts.0 != Some(look_up.method) {
                 let named = |name: NameId| {
@@ -55,10 +56,20 @@ impl<'p> Tested<'p> {
     }
 
     /// The standing of what a class asks of a module, given the one that it would have if nobody tested.
-    pub fn temper(&self, standing: Standing, program: &'p Program, class: ClassId, module: ModuleId) -> Standing {
+    pub fn temper(
+        &self,
+        standing: Standing,
+        program: &'p Program,
+        reach: &Reach,
+        class: ClassId,
+        module: ModuleId,
+    ) -> Standing {
         let is_tested =
             || library(program, class).is_some_and(|(archive, library)| self.0.contains(&(archive, library, module)));
-        if !self.0.is_empty() && is_tested() { standing.max(Standing::Uncertain) } else { standing }
+        if self.0.is_empty() || !is_tested() {
+            return standing;
+        }
+        standing.max(if reach.is_certain(class) { Standing::Tolerated } else { Standing::Uncertain })
     }
 }
 

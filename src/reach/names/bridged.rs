@@ -1,0 +1,76 @@
+//! Archives that nothing in the program leads into, and whose classes carry annotations that it looks for: plug-ins, tests,
+//! steps of a scenario, found by whoever walks the class path.
+//!
+//! The first function to read is [`Naming::bridged`].
+
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use crate::archive::ArchiveId;
+use crate::flow::sinks::Purpose;
+use crate::program::{Action, Class, ClassId, MethodKind};
+
+use super::{Naming, beyond};
+
+/// What has been found of them.
+#[derive(Default)]
+pub(super) struct Bridges {
+    /// Classes by the annotation that they or their members carry, of archives that nothing led into when that was looked
+    /// at; for annotations that carry another one, by that one too.
+    carriers: Option<FxHashMap<ClassId, Vec<ClassId>>>,
+    /// How many of the class objects that are values have been looked at.
+    done: usize,
+}
+
+impl Naming<'_, '_> {
+    /// Classes of archives of which nothing is reached, once something is loaded by a name that nobody can tell, and
+    /// reached code has the class object of an annotation that they carry.
+    pub(super) fn bridged(&mut self) {
+        if !self.has_opaque(&[Purpose::Load]) {
+            return;
+        }
+        if self.bridges.carriers.is_none() {
+            self.bridges.carriers = Some(self.carriers());
+        }
+        for annotation in beyond(&self.run.literals, &mut self.bridges.done) {
+            let carriers = self.bridges.carriers.as_mut().and_then(|carriers| carriers.remove(&annotation));
+            let cause = self.cause_of_literal(annotation);
+            for class in carriers.unwrap_or_default() {
+                self.run.whole(class, cause);
+            }
+        }
+    }
+
+    fn carriers(&self) -> FxHashMap<ClassId, Vec<ClassId>> {
+        let program = self.run.types.program;
+        let archive = |id: ClassId| program.class(id).map(|class| class.archive);
+        let touched: FxHashSet<ArchiveId> = self.run.history.loaded.iter().filter_map(|&id| archive(id)).collect();
+        let mut carriers: FxHashMap<ClassId, Vec<ClassId>> = FxHashMap::default();
+        for &id in &self.view.classes {
+            if archive(id).is_none_or(|archive| touched.contains(&archive)) {
+                continue;
+            }
+            let mut found = self.annotations_on(id);
+            found.extend(found.clone().into_iter().flat_map(|annotation| self.annotations_on(annotation)));
+            found.sort_unstable();
+            found.dedup();
+            for annotation in found.into_iter().filter(|&annotation| archive(annotation) != archive(id)) {
+                carriers.entry(annotation).or_default().push(id);
+            }
+        }
+        carriers
+    }
+
+    /// The annotations of the program that a class or its members carry.
+    fn annotations_on(&self, id: ClassId) -> Vec<ClassId> {
+        let program = self.run.types.program;
+        let scope = self.run.types.scope(id);
+        let methods = program.class(id).into_iter().flat_map(|class: &Class| program.methods_of(class));
+        let lists = methods.filter(|(_, method)| method.kind == MethodKind::Annotations);
+        let steps = lists.flat_map(|(method, _)| program.steps(method));
+        let names = steps.filter_map(|step| match step.action {
+            Action::Annotation(name) => Some(name),
+            _ => None,
+        });
+        names.filter_map(|name| self.run.types.find(scope, name)).collect()
+    }
+}
