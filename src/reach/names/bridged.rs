@@ -7,9 +7,13 @@ use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::archive::ArchiveId;
 use crate::flow::sinks::Purpose;
-use crate::program::{Action, Class, ClassId, MethodKind};
+use crate::program::{Action, Class, ClassId, MethodKind, NameId};
+use crate::reach::Cause;
 
 use super::{Naming, beyond};
+
+/// The file that makes an archive one of beans.
+const BEANS: &str = "META-INF/beans.xml";
 
 /// What has been found of them.
 #[derive(Default)]
@@ -19,6 +23,8 @@ pub(super) struct Bridges {
     carriers: Option<FxHashMap<ClassId, Vec<ClassId>>>,
     /// How many of the class objects that are values have been looked at.
     done: usize,
+    /// Whether bean archives have been looked through.
+    beans: bool,
 }
 
 impl Naming<'_, '_> {
@@ -31,11 +37,35 @@ impl Naming<'_, '_> {
         if self.bridges.carriers.is_none() {
             self.bridges.carriers = Some(self.carriers());
         }
+        self.beans();
         for annotation in beyond(&self.run.literals, &mut self.bridges.done) {
             let carriers = self.bridges.carriers.as_mut().and_then(|carriers| carriers.remove(&annotation));
             let cause = self.cause_of_literal(annotation);
             for class in carriers.unwrap_or_default() {
                 self.run.whole(class, cause);
+            }
+        }
+    }
+
+    /// Annotated classes of bean archives, where the file that makes them such is asked for (Jakarta Contexts and Dependency
+    /// Injection specification, "Bean archives").
+    fn beans(&mut self) {
+        let program = self.run.types.program;
+        let is_asked = |&text: &NameId| {
+            let text = program.texts.name(text);
+            text.strip_prefix(b"/").unwrap_or(text) == BEANS.as_bytes()
+        };
+        if self.bridges.beans || !self.run.paths.iter().any(is_asked) {
+            return;
+        }
+        self.bridges.beans = true;
+        let archives = (0..).map(ArchiveId).zip(&program.archives);
+        let with_beans = archives.filter(|(_, archive)| archive.entries.iter().any(|entry| *entry.path == *BEANS));
+        let with_beans: FxHashSet<ArchiveId> = with_beans.map(|(id, _)| id).collect();
+        for &id in &self.view.classes {
+            let is_within = program.class(id).is_some_and(|class| with_beans.contains(&class.archive));
+            if is_within && !self.annotations_on(id).is_empty() {
+                self.run.whole(id, Cause::Own);
             }
         }
     }

@@ -216,7 +216,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             following: Duration::ZERO,
             selectors: Selectors::new(program),
             wanted: members::Wanted::default(),
-            lists: lists::Lists::of(program, start.resources),
+            lists: lists::Lists::of(program, view, start.resources),
             bridges: bridged::Bridges::default(),
         }
     }
@@ -330,9 +330,8 @@ impl<'p, 'a> Naming<'p, 'a> {
     /// Whether a class loader hands on what others ask it for: the names are theirs, and so are their guards.
     fn hands_on(&mut self, look_up: &LookUp) -> bool {
         let program = self.run.types.program;
-        let Some(method) = program.method(look_up.method).filter(|_| look_up.sink.purpose == Purpose::Load) else {
-            return false;
-        };
+        let is_loader = matches!(look_up.sink.purpose, Purpose::Load | Purpose::Define);
+        let Some(method) = program.method(look_up.method).filter(|_| is_loader) else { return false };
         let selector = program.members.name(method.selector);
         let overrides =
             LOADS.iter().any(|name| selector.strip_prefix(*name).is_some_and(|rest| rest.starts_with(b"(")));

@@ -10,7 +10,7 @@ use crate::flow::resolve::Pattern;
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
 use crate::platform::ever_platform_package;
-use crate::program::{Class, ClassId, MentionKind, MethodId, MethodKind, NameId};
+use crate::program::{Class, ClassId, MentionKind, MethodId, MethodKind};
 use crate::reach::{Cause, Level};
 
 use super::conventions::BUNDLES;
@@ -26,6 +26,7 @@ impl Naming<'_, '_> {
         }
         self.companions();
         self.services_of_literals();
+        self.read_folders();
         self.called_from_outside();
         // What is created below may reach further methods, and those count in the next turn.
         let loads = self.has_opaque(&[Purpose::Load]);
@@ -162,35 +163,20 @@ impl Naming<'_, '_> {
         self.run.state(class).literal.map_or(Cause::Class(class), |reached| reached.cause)
     }
 
-    /// Where somebody looks for providers of a service that is not known, or reads service files by itself, the service's
-    /// class object has to come from somewhere, or at least its name.
+    /// Where somebody looks for providers of a service that is not known, its class object has to come from somewhere.
     fn services_of_literals(&mut self) {
-        let by_hand = self.run.level != Level::Certain && self.reads_service_files();
-        if !by_hand && !self.looks_for_any_service() {
+        if !self.looks_for_any_service() {
             return;
         }
         let program = self.run.types.program;
         let is_literal = |service: &[u8]| {
             let class = program.names.find(service).and_then(|id| self.view.peek(Scope::default(), id));
-            class.is_some_and(|class| {
-                self.run.state(class).literal.is_some() || by_hand && self.run.asked.contains(&class)
-            })
+            class.is_some_and(|class| self.run.state(class).literal.is_some())
         };
         let due: Vec<Box<[u8]>> = self.services.keys().filter(|name| is_literal(name)).cloned().collect();
         for service in due {
             self.provide(&service);
         }
-    }
-
-    /// Whether reached code holds the folder of service files, and loads what nobody can tell.
-    fn reads_service_files(&self) -> bool {
-        let texts = &self.run.types.program.texts;
-        let is_folder = |&text: &NameId| {
-            let text = texts.name(text);
-            let text = text.strip_prefix(b"/").unwrap_or(text);
-            text.strip_suffix(b"/").unwrap_or(text) == b"META-INF/services"
-        };
-        self.has_opaque(&[Purpose::Load]) && self.run.paths.iter().any(is_folder)
     }
 
     /// Whether a reached look-up looks for providers of services that are not all known.
