@@ -17,7 +17,7 @@ use crate::program::{self, Program};
 use crate::progress::{Progress, Silent, Stage};
 use crate::report::responsibility::{ArchiveRow, CostRow, Responsibility, Share};
 use crate::responsibility::{self, Removal};
-use crate::verdict::{Policy, Standing};
+use crate::verdict::Standing;
 
 use super::{Analysis, Clock, Ground, judge};
 
@@ -120,10 +120,10 @@ fn counting(plan: &Plan, analysis: &Analysis) -> Vec<bool> {
             mark(class.archive);
         }
     }
-    // Of what is uncertain every policy keeps what weighs next to nothing.
-    let counted = plan.policy.max(Policy::Safe);
+    // Of what is in doubt every policy keeps what weighs next to nothing.
     for (id, _) in judgement.standings() {
-        for evidence in judgement.evidence(id).iter().filter(|evidence| counted.keeps(evidence.standing)) {
+        let counted = |standing| standing <= Standing::Tolerated || plan.policy.keeps(standing);
+        for evidence in judgement.evidence(id).iter().filter(|evidence| counted(evidence.standing)) {
             evidence.place.archive(program).into_iter().for_each(&mut mark);
         }
     }

@@ -226,7 +226,7 @@ pub struct LogRow {
 pub enum Standing {
     /// Code asks for it.
     Needed,
-    /// Asked for only by name or by feature.
+    /// Asked for only by name, by feature, or far behind a guard.
     Uncertain,
     /// Asked for only where the program bears its absence.
     Tolerated,

@@ -201,7 +201,7 @@ fn entry(row: &ModuleRow, columns: usize, page: &mut Page<'_>) -> io::Result<()>
 pub(super) fn meaning(standing: Standing) -> &'static str {
     match standing {
         Standing::Needed => "code asks for it and fails without it",
-        Standing::Uncertain => "asked for only by name or by feature",
+        Standing::Uncertain => "asked for only by name, by feature, or far behind a guard",
         Standing::Tolerated => "asked for only where the program bears its absence",
         Standing::Dormant => "named only by code that nothing reaches",
         Standing::Implied => "kept only because a module above requires it",

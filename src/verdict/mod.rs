@@ -14,7 +14,7 @@ pub use selection::{NEXT_TO_NOTHING, Policy, Selection, known, select};
 pub enum Standing {
     /// Code asks for it, and nothing guards the asking.
     Needed,
-    /// Asked for only by name or by feature.
+    /// Asked for only by name, by feature, or far behind a guard.
     Uncertain,
     /// Asked for only where the program bears its absence.
     Tolerated,

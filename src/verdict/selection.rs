@@ -136,11 +136,10 @@ fn light(graph: &ModuleGraph, judgement: &Judgement, bytes: &dyn Fn(ModuleId) ->
         let more = graph.closure(&[id]).into_iter().filter(|id| needed.binary_search(id).is_err());
         more.map(bytes).sum()
     };
-    let lean: u64 = std::env::var("LEAN").ok().and_then(|d| d.parse().ok()).unwrap_or(NEXT_TO_NOTHING);
     let below =
         |standing: Standing, most: u64| of(standing).filter(move |&id| adds(id).is_some_and(|bytes| bytes <= most));
     let mut light: Vec<ModuleId> =
-        below(Standing::Uncertain, lean).chain(below(Standing::Tolerated, NOTHING)).collect();
+        below(Standing::Uncertain, NEXT_TO_NOTHING).chain(below(Standing::Tolerated, NOTHING)).collect();
     light.sort_unstable();
     light
 }

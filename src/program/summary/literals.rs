@@ -40,10 +40,7 @@ const LOGGERS: [&[u8]; 2] = [b"getLog", b"getLogger"];
 /// Whether the instruction behind the one at that place, which loads a class literal, is such a question.
 pub(super) fn is_asked_only(pool: Pool<'_>, code: &[u8], pc: u32) -> bool {
     let rest = code.get(pc as usize..).unwrap_or_default();
-    let next = match rest {
-        [LDC, _, next @ ..] | [LDC_W, _, _, next @ ..] => next,
-        _ => return false,
-    };
+    let ([LDC, _, next @ ..] | [LDC_W, _, _, next @ ..]) = rest else { return false };
     match *next {
         [opcode::INVOKEVIRTUAL, high, low, ..] => {
             let called = pool.member_ref(u16::from_be_bytes([high, low]));

@@ -42,6 +42,7 @@ impl Naming<'_, '_> {
             let carriers = self.bridges.carriers.as_mut().and_then(|carriers| carriers.remove(&annotation));
             let cause = self.cause_of_literal(annotation);
             for class in carriers.unwrap_or_default() {
+                self.view.answered_by(class);
                 self.run.whole(class, cause);
             }
         }
@@ -65,6 +66,7 @@ impl Naming<'_, '_> {
         for &id in &self.view.classes {
             let is_within = program.class(id).is_some_and(|class| with_beans.contains(&class.archive));
             if is_within && !self.annotations_on(id).is_empty() {
+                self.view.answered_by(id);
                 self.run.whole(id, Cause::Own);
             }
         }

@@ -47,14 +47,11 @@ impl Lists {
 
 /// Names in files below `META-INF/` whose own name is that of a class, service files among them: whoever puts the path
 /// together of the folder and the name of a class has that class, too.
-fn folders(
-    program: &Program,
-    view: &View,
-    resources: &Resources,
-) -> FxHashMap<NameId, Vec<(ClassId, Vec<u32>)>> {
+fn folders(program: &Program, view: &View, resources: &Resources) -> FxHashMap<NameId, Vec<(ClassId, Vec<u32>)>> {
     let mut folders: FxHashMap<NameId, Vec<(ClassId, Vec<u32>)>> = FxHashMap::default();
     for (name, number) in resources.names.iter().zip(0..) {
-        let Some((folder, last)) = name.path.rsplit_once('/').filter(|(folder, _)| folder.starts_with("META-INF")) else {
+        let Some((folder, last)) = name.path.rsplit_once('/').filter(|(folder, _)| folder.starts_with("META-INF"))
+        else {
             continue;
         };
         let path = last.replace('.', "/");

@@ -15,7 +15,7 @@ for (const part of answer.parts) {
 /** Standings, strongest first, with their meanings; `none` for modules that nothing asks for. */
 const STANDINGS = [
   ['needed', 'code asks for it and fails without it'],
-  ['uncertain', 'asked for only by name or by feature'],
+  ['uncertain', 'asked for only by name, by feature, or far behind a guard'],
   ['tolerated', 'asked for only where the program bears its absence'],
   ['dormant', 'named only by code that nothing reaches'],
   ['implied', 'kept only because another module requires it'],
