@@ -254,6 +254,73 @@ fn folders_hold_classes_or_jars() {
     assert_eq!(bytes_of(&archives, "gauge/Service.class"), b"x");
 }
 
+/// A program beside its libraries: who names the folder means all of them.
+#[test]
+fn jars_below_a_folder_follow_those_that_stand_in_it() {
+    let yard = Yard::new();
+    yard.jar("app/lib/main/a.jar", &[class("a/A.class")]);
+    yard.jar("app/gauge.jar", &[class("g/G.class")]);
+    let archives = opened(&[&yard.0.path().join("app")]);
+    assert_eq!(yard.class_path(&archives), ["app/gauge.jar", "app/lib/main/a.jar"]);
+    assert_eq!(codes(&archives), []);
+}
+
+/// The "fast-jar" of the Quarkus documentation: the class path is in a file beside the jar, as `java.io.DataOutput` writes
+/// texts. That nothing but texts is taken from it is by intent; what stands between them is of a file of release 3.8.
+#[test]
+fn a_class_path_in_a_file_beside_a_jar_is_read() {
+    let yard = Yard::new();
+    let runner =
+        || manifest(&["Main-Class: io.quarkus.bootstrap.runner.QuarkusEntryPoint", "Class-Path: lib/boot/r.jar"]);
+    let run = yard.jar("app/quarkus-run.jar", &[runner()]);
+    yard.jar("app/lib/boot/r.jar", &[class("r/R.class")]);
+    yard.jar("app/lib/main/tide.jar", &[class("t/T.class")]);
+    yard.jar("app/app/gauge.jar", &[class("g/G.class")]);
+    let mut index = vec![0xF0, 0x31, 0x54, 0x32, 0, 0, 0, 2];
+    for (text, behind) in [
+        ("gauge.GeneratedMain", &[0, 3][..]),
+        ("app/gauge.jar", &[0, 0, 1]),
+        ("g/tides", &[]),
+        ("lib/main/tide.jar", &[1, 0, 0]),
+        ("lib/main/gone.jar", &[0, 0, 0]),
+    ] {
+        index.extend((text.len() as u16).to_be_bytes());
+        index.extend(text.as_bytes());
+        index.extend(behind);
+    }
+    yard.put("app/quarkus/quarkus-application.dat", &index);
+    for input in [run, yard.0.path().join("app")] {
+        let archives = opened(&[&input]);
+        assert_eq!(
+            yard.class_path(&archives),
+            ["app/quarkus-run.jar", "app/lib/boot/r.jar", "app/app/gauge.jar", "app/lib/main/tide.jar"]
+        );
+        assert_eq!(archives.list[0].starts.as_deref(), Some("gauge.GeneratedMain"));
+        assert_eq!(codes(&archives), [Code::MissingClassPathEntry]);
+        assert!(archives.diagnostics[0].message.starts_with("quarkus/quarkus-application.dat names lib/main/gone.jar"));
+    }
+    let alone =
+        opened(&[&yard.jar(
+            "other/quarkus-run.jar",
+            &[manifest(&["Main-Class: io.quarkus.bootstrap.runner.QuarkusEntryPoint"])],
+        )]);
+    assert_eq!(codes(&alone), [Code::BadClassPathIndex]);
+}
+
+/// Whoever starts a jar with jars in it, in a layout that nobody has published, starts a class loader for them (common
+/// practice, no source).
+#[test]
+fn of_a_jar_that_is_started_all_jars_in_it_are_read() {
+    let yard = Yard::new();
+    let inner = archive(&[class("a/A.class")]);
+    let entries = |headers: &[&str]| [manifest(headers), class("b/B.class"), stored("parts/run/one.jar", &inner)];
+    for headers in [&["Main-Class: b.B"][..], &["Main-Class: b.B", "Start-Class: a.A"]] {
+        let archives = opened(&[&yard.jar("micro.jar", &entries(headers))]);
+        assert_eq!(yard.class_path(&archives), ["micro.jar", "micro.jar!/parts/run/one.jar"]);
+        assert_eq!(codes(&archives), []);
+    }
+}
+
 /// An unpacked executable jar has the layout of the packed one, but folders know no versions (JAR File Specification,
 /// JEP 238: a property of jar files).
 #[test]

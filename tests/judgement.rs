@@ -93,6 +93,97 @@ fn the_release_is_taken_from_the_manifest_else_by_the_class_files() {
     assert_eq!(with(None, &newest).release, 25);
 }
 
+/// JVMS §4.1. Libraries bring classes for newer releases beside the others (common practice, no source): they neither choose
+/// the release, nor make the answer incomplete unless something that runs loads them.
+#[test]
+fn classes_for_newer_releases_that_nothing_loads_are_noted() {
+    let yard = Yard::new();
+    let newer = |uses: &str| {
+        let main = format!("package tide; public class Tide {{ public static void main(String[] a) {{ {uses} }} }}");
+        let other = "package tide; public class Low { public static void main(String[] a) { } }";
+        let mut classes = java::compiled(
+            25,
+            &["--release", "17"],
+            &[("Tide", &main), ("Low", other), ("Ebb", &other.replace("Low", "Ebb"))],
+        );
+        classes.retain(|class| class.name != b"tide/Low.class");
+        classes.extend(compiled(25, &["--release", "25"], other));
+        let mut entries = vec![manifest(&["Main-Class: tide.Tide"])];
+        entries.append(&mut classes);
+        report(&of(&[&yard.jar("tide.jar", &entries)]))
+    };
+    let unused = newer("");
+    assert_eq!((unused.platform.release, codes(&unused)), (17, vec!["newer-class"]));
+    assert!(unused.complete);
+    let used = newer("new Low();");
+    assert_eq!((used.platform.release, codes(&used)), (17, vec!["class-too-new"]));
+    assert!(!used.complete);
+}
+
+/// Of a folder the one jar that stands in it is the program, and those below are its libraries.
+#[test]
+fn of_a_folder_the_jar_beside_its_libraries_is_started() {
+    let yard = Yard::new();
+    fs::create_dir(yard.0.path().join("lib")).unwrap();
+    let tool = compiled(17, &[], "package tool; public class Tool { public static void main(String[] a) { } }");
+    let jar = |name: &str, header: &str, classes: &[Entry]| yard.jar(name, &[&[manifest(&[header])], classes].concat());
+    jar("tide.jar", "Main-Class: tide.Tide", &compiled(17, &[], TIDE));
+    jar("lib/tool.jar", "Main-Class: tool.Tool", &tool);
+    let one = report(&of(&[yard.0.path()]));
+    let starts: Vec<&str> = one.entry_points.iter().map(|entry| &*entry.class).collect();
+    assert_eq!(starts, ["tide.Tide"]);
+    jar("other.jar", "Main-Class: tool.Tool", &tool);
+    let several = report(&of(&[yard.0.path()]));
+    assert!(codes(&several).contains(&"unclear-start"), "{:?}", several.findings);
+}
+
+/// What looks at a class that is not known may have been given any class object, but not one that was asked for its name
+/// and dropped.
+#[test]
+fn a_class_literal_that_is_only_asked_is_not_handed_on() {
+    let yard = Yard::new();
+    let with = |uses: &str| {
+        let source = format!(
+            "package tide; public class Tide {{ static class Held {{ java.sql.Timestamp at; }}
+                static int look(Object type) {{ return ((Class<?>) type).getDeclaredFields().length; }}
+                public static void main(String[] a) throws Exception {{
+                    System.out.println(look(Class.forName(a[0]))); {uses} }} }}"
+        );
+        let mut entries = vec![manifest(&["Main-Class: tide.Tide"])];
+        entries.append(&mut compiled(17, &[], &source));
+        standing(&report(&of(&[&yard.jar("tide.jar", &entries)])), "java.sql")
+    };
+    for asks in [
+        "System.out.println(Held.class.getName());",
+        "synchronized (Held.class) { System.out.println(); }",
+        "System.out.println(Held.class.desiredAssertionStatus());",
+    ] {
+        assert_eq!(with(asks), Some(Standing::Dormant), "{asks}");
+    }
+    for hands_on in ["System.out.println(Held.class);", "Object held = Held.class; look(held);", "new Held();"] {
+        assert_eq!(with(hands_on), Some(Standing::Uncertain), "{hands_on}");
+    }
+}
+
+/// What weighs nothing is kept where the program bears its absence, too, by any policy; what weighs something is not.
+#[test]
+fn what_is_tolerated_and_weighs_nothing_is_kept() {
+    let yard = Yard::new();
+    let source = "package tide; public class Tide { public static void main(String[] a) {
+        try { System.out.println(new sun.misc.Signal(\"INT\")); } catch (NoClassDefFoundError absent) { }
+        try { System.out.println(new java.sql.Timestamp(0)); } catch (NoClassDefFoundError absent) { } } }";
+    let mut entries = vec![manifest(&["Main-Class: tide.Tide"])];
+    entries.append(&mut compiled(17, &["-XDignore.symbol.file"], source));
+    let jar = yard.jar("tide.jar", &entries);
+    for policy in [Policy::Lean, Policy::Safe] {
+        let report = report(&Plan { policy, release: Some(17), ..of(&[&jar]) });
+        for (module, kept) in [("jdk.unsupported", true), ("java.sql", false)] {
+            let row = report.modules.iter().find(|row| row.name == module).unwrap();
+            assert_eq!((row.standing, row.kept), (Standing::Tolerated, kept), "{module}");
+        }
+    }
+}
+
 /// JVMS §4.1: a release refuses class files newer than its own; minor version 65535 marks preview features.
 #[test]
 fn class_files_that_the_release_refuses_are_said_with_the_release_that_they_need() {

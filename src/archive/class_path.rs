@@ -8,9 +8,14 @@ use super::fault::Fault;
 use crate::diag::Code;
 use crate::limits::Limits;
 
+/// The header.
+const HEADER: &str = "Class-Path";
+
 /// One word of a `Class-Path` as a place on disk.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Link {
+    /// Who names it: the header, or a file.
+    pub(crate) namer: &'static str,
     /// The word as written.
     pub(crate) word: Box<str>,
     /// The file or folder it names.
@@ -31,7 +36,7 @@ pub(crate) fn resolve(jar: &Path, class_path: &str, limits: &Limits) -> (Vec<Lin
             break;
         }
         match place(base, word) {
-            Ok(path) => links.push(Link { word: word.into(), path, folder: word.ends_with('/') }),
+            Ok(path) => links.push(Link { namer: HEADER, word: word.into(), path, folder: word.ends_with('/') }),
             Err(reason) => {
                 faults.push(Fault::new(Code::IgnoredClassPathEntry, format!("Class-Path names {word}: {reason}")));
             }

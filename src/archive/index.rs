@@ -44,7 +44,8 @@ fn parse(bytes: &[u8], base: &Path) -> Option<Index> {
     let mut texts = Texts { bytes, at: 8 };
     let starts = texts.next().filter(|text| !text.contains('/'))?;
     let jars = texts.filter(|text| super::layout::is_archive(text));
-    let links = jars.map(|text| Link { word: text.into(), path: tidy(&base.join(text)), folder: false });
+    let links =
+        jars.map(|text| Link { namer: RUNNER.1, word: text.into(), path: tidy(&base.join(text)), folder: false });
     Some(Index { starts: starts.into(), links: links.collect() })
 }
 

@@ -197,7 +197,7 @@ impl<'a> Run<'a> {
         let there = fs::metadata(&link.path).is_ok_and(|meta| if link.folder { meta.is_dir() } else { meta.is_file() });
         if !there {
             if self.missing.insert(key) {
-                let reason = format!("Class-Path names {}, which is not there; the JVM skips it", link.word);
+                let reason = format!("{} names {}, which is not there; it is skipped", link.namer, link.word);
                 self.diagnostics.push(Diagnostic::new(Code::MissingClassPathEntry, namer.clone(), reason));
             }
             return None;
