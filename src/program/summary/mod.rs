@@ -455,14 +455,8 @@ impl<'a> Visitor<'a> for Summariser<'a> {
         self.constant_step(string, Some(pc));
     }
 
-    fn load_constant(&mut self, pc: u32, constant: u16, tag: Tag) {
-        if tag == Tag::Class && self.pool.is_some_and(|pool| literals::is_asked_only(pool, self.code, pc)) {
-            if let Some(number) = self.class_reference(constant) {
-                self.take(Do::Asked, constant, number, Some(pc));
-            }
-        } else {
-            self.constant_step(constant, Some(pc));
-        }
+    fn load_constant(&mut self, pc: u32, constant: u16, _tag: Tag) {
+        self.constant_step(constant, Some(pc));
         let dynamic = self.pool.and_then(|pool| pool.name_and_type_indices(pool.dynamic_indices(constant)?.1));
         if let Some((_, text)) = dynamic {
             self.types_of(text);

@@ -14,6 +14,7 @@ use crate::program::resources::is_path;
 use crate::program::watch::{Kind, class_in_text, classes_in_text};
 
 use super::known::{Form, Slot};
+use super::literals::is_asked_only;
 use super::{Chunk, Space, Summariser};
 
 impl Summariser<'_> {
@@ -21,6 +22,7 @@ impl Summariser<'_> {
     pub(super) fn class_step(&mut self, index: u16, at: Position, pc: u32) {
         let step = match at {
             Position::New => Do::New,
+            Position::LoadClass if self.pool.is_some_and(|pool| is_asked_only(pool, self.code, pc)) => Do::Asked,
             Position::LoadClass => Do::ClassLiteral,
             Position::NewArray | Position::CheckCast | Position::InstanceOf => Do::Load,
             _ => return,
