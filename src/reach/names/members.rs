@@ -20,11 +20,11 @@ pub(super) struct Wanted {
     new: Vec<bool>,
     /// How many names there were by then.
     names: usize,
-    /// How many of the classes created have been searched for all of them.
+    /// How many of the classes that are there have been searched for all of them.
     searched: usize,
     /// By class, what it has been searched for.
     classes: Vec<Searched>,
-    /// The classes searched, in the order in which they were, each with the class below it that was created.
+    /// The classes searched, in the order in which they were, each with the class below it that is there.
     order: Vec<(ClassId, ClassId)>,
     declarers: Option<Declarers>,
     /// Classes that have been searched for a name, with all above them: look-ups are told again whenever they grow.
@@ -108,9 +108,9 @@ impl Naming<'_, '_> {
         if self.wanted.names != self.members.len() {
             self.want_new_names();
         }
-        let created: Vec<ClassId> = self.run.created.get(self.wanted.searched..).unwrap_or_default().to_vec();
+        let there: Vec<ClassId> = self.run.history.there.get(self.wanted.searched..).unwrap_or_default().to_vec();
         let Wanted { all, classes, order, .. } = &mut self.wanted;
-        for class in created {
+        for class in there {
             let (ancestors, _) = self.run.types.ancestors(class);
             for &above in ancestors.iter() {
                 // A class above many is searched once for the same names.
@@ -122,7 +122,7 @@ impl Naming<'_, '_> {
                 }
             }
         }
-        (self.wanted.names, self.wanted.searched) = (self.members.len(), self.run.created.len());
+        (self.wanted.names, self.wanted.searched) = (self.members.len(), self.run.history.there.len());
     }
 
     /// More names are looked up: classes that declare a method of such a name are searched again, for those alone.
