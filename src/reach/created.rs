@@ -23,7 +23,6 @@ impl Run<'_> {
             return;
         }
         self.history.there.push(id);
-        self.created.push(id);
         let program = self.types.program;
         for (method, head) in self.types.class(id).into_iter().flat_map(|class| program.methods_of(class)) {
             if program.members.name(head.selector).starts_with(b"<init>") {

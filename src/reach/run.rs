@@ -106,8 +106,6 @@ pub(super) struct Run<'p> {
     pub literals: Vec<ClassId>,
     /// Classes whose class object is asked for its name, say, and dropped.
     pub asked: FxHashSet<ClassId>,
-    /// Classes of which somebody may create objects by reflection, in the order of discovery.
-    pub created: Vec<ClassId>,
 }
 
 impl<'p> Run<'p> {
@@ -139,7 +137,6 @@ impl<'p> Run<'p> {
             looked_at: LookedAt::of(classes),
             literals: Vec::new(),
             asked: FxHashSet::default(),
-            created: Vec::new(),
         }
     }
 

@@ -100,7 +100,7 @@ impl Naming<'_, '_> {
     }
 
     /// Members that are looked up by a constant name in classes that are not known are looked for in all classes that
-    /// are there by name.
+    /// are there, however they came to be.
     pub(super) fn members_by_name(&mut self) {
         if self.members.is_empty() {
             return;
