@@ -104,8 +104,9 @@ pub(super) struct Run<'p> {
     pub looked_at: LookedAt,
     /// Class objects that are values somewhere, in the order of discovery.
     pub literals: Vec<ClassId>,
-    /// Classes whose class object is asked for its name, say, and dropped.
-    pub asked: FxHashSet<ClassId>,
+    /// Classes whose class object is asked for its name, say, and dropped; in the order of discovery, each once.
+    pub asked: Vec<ClassId>,
+    asked_seen: FxHashSet<ClassId>,
 }
 
 impl<'p> Run<'p> {
@@ -136,7 +137,8 @@ impl<'p> Run<'p> {
             text_seen: FxHashSet::default(),
             looked_at: LookedAt::of(classes),
             literals: Vec::new(),
-            asked: FxHashSet::default(),
+            asked: Vec::new(),
+            asked_seen: FxHashSet::default(),
         }
     }
 
@@ -325,7 +327,9 @@ impl<'p> Run<'p> {
             Action::Asked(name) => {
                 if let Some(class) = self.types.find(scope, name) {
                     self.load(class, cause);
-                    self.asked.insert(class);
+                    if self.asked_seen.insert(class) {
+                        self.asked.push(class);
+                    }
                 }
             }
             Action::ClassName(name) => {
@@ -348,6 +352,11 @@ impl<'p> Run<'p> {
             }
             Action::Annotation(_) => {}
         }
+    }
+
+    /// Whether somebody has a class, or has asked it for its name.
+    pub fn is_named(&self, id: ClassId) -> bool {
+        self.state(id).literal.is_some() || self.asked_seen.contains(&id)
     }
 
     /// There are objects of an interface whose classes nobody wrote: they have its methods with code, and those of the

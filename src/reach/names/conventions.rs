@@ -48,7 +48,8 @@ impl Naming<'_, '_> {
             }
         }
         // Java Cryptography Architecture reference guide: classes of engines extend one whose name ends so.
-        for class in beyond(&self.run.literals, &mut self.seen.literals_given) {
+        let asked = beyond(&self.run.asked, &mut self.seen.asked_given);
+        for class in beyond(&self.run.literals, &mut self.seen.literals_given).into_iter().chain(asked) {
             let (_, others) = self.run.types.ancestors(class);
             if others.iter().any(|&other| program.names.name(other).ends_with(b"Spi")) {
                 let cause = self.cause_of_literal(class);

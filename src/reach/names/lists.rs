@@ -101,11 +101,12 @@ impl Naming<'_, '_> {
         if self.lists.folders.is_empty() || !self.has_opaque(&[Purpose::Load]) {
             return;
         }
-        let is_known = |class: ClassId| self.run.state(class).literal.is_some() || self.run.asked.contains(&class);
         let mut due = Vec::new();
         for text in &self.run.paths {
             if let Some(files) = self.lists.folders.get_mut(text) {
-                due.extend(files.extract_if(.., |(class, _)| is_known(*class)).flat_map(|(_, numbers)| numbers));
+                due.extend(
+                    files.extract_if(.., |(class, _)| self.run.is_named(*class)).flat_map(|(_, numbers)| numbers),
+                );
             }
         }
         self.create_all(due);

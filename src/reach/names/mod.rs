@@ -88,6 +88,7 @@ struct Seen<'p> {
     literals_created: usize,
     literals_made: usize,
     literals_given: usize,
+    asked_given: usize,
     /// Whether the program's own classes have been found by somebody.
     discovered: bool,
 }

@@ -8,7 +8,7 @@ import java.util.jar.JarEntry;
 import java.util.jar.JarFile;
 
 /*
- * The program walks its class path and runs the classes that carry an annotation; nothing else leads to them.
+ * The program walks a jar beside it and runs the classes that carry an annotation; nothing else leads to them.
  * source: observed
  * effect: breaks
  * packed: yes
@@ -27,15 +27,14 @@ public class PluginByAnnotation {
     }
 
     public static void main(String[] args) throws Exception {
-        for (String element : System.getProperty("java.class.path").split(File.pathSeparator)) {
-            try (JarFile jar = new JarFile(element)) {
-                for (Enumeration<JarEntry> entries = jar.entries(); entries.hasMoreElements();) {
-                    String name = entries.nextElement().getName();
-                    if (name.endsWith(".class")) {
-                        Class<?> found = Class.forName(name.substring(0, name.length() - 6).replace('/', '.'));
-                        if (found.isAnnotationPresent(Plugin.class)) {
-                            ((Runnable) found.getDeclaredConstructor().newInstance()).run();
-                        }
+        File own = new File(System.getProperty("java.class.path")).getAbsoluteFile();
+        try (JarFile jar = new JarFile(new File(own.getParentFile(), "lib.jar"))) {
+            for (Enumeration<JarEntry> entries = jar.entries(); entries.hasMoreElements();) {
+                String name = entries.nextElement().getName();
+                if (name.endsWith(".class")) {
+                    Class<?> found = Class.forName(name.substring(0, name.length() - 6).replace('/', '.'));
+                    if (found.isAnnotationPresent(Plugin.class)) {
+                        ((Runnable) found.getDeclaredConstructor().newInstance()).run();
                     }
                 }
             }
