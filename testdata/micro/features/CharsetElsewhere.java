@@ -10,7 +10,7 @@ import java.io.OutputStreamWriter;
  * module: jdk.charsets
  * effect: breaks
  * packed: yes
- * library: CharsetElsewhere$Part
+ * library: Part
  */
 public class CharsetElsewhere {
     public static class Part {

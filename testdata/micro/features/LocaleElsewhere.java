@@ -9,7 +9,7 @@ import java.util.Locale;
  * module: jdk.localedata
  * effect: degrades
  * packed: yes
- * library: LocaleElsewhere$Board
+ * library: Board
  */
 public class LocaleElsewhere {
     public static class Board {

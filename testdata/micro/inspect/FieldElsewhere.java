@@ -8,7 +8,7 @@ import java.util.Map;
  * source: Java SE API Class.getDeclaredFields, Field.getGenericType
  * effect: breaks
  * packed: yes
- * library: FieldElsewhere$Binder
+ * library: Binder
  */
 public class FieldElsewhere {
     public static class Binder {

@@ -8,7 +8,7 @@ import java.util.List;
  * source: Java SE API ParameterizedType.getActualTypeArguments
  * effect: breaks
  * packed: yes
- * library: TypeToken$Token
+ * library: Token
  */
 public class TypeToken {
     public abstract static class Token<T> {

@@ -12,7 +12,7 @@ import java.util.jar.JarFile;
  * source: observed
  * effect: breaks
  * packed: yes
- * library: PluginByAnnotation$Tide
+ * library: Tide
  */
 public class PluginByAnnotation {
     @Retention(RetentionPolicy.RUNTIME)

@@ -135,7 +135,7 @@ async function use(connection) {
   }
   for (const id of ['copy', 'find', 'fate', 'sort-weight', 'why-java.sql', 'keep-java.logging']) hold(visited.has(id), `Tab never leads to ${id}`);
   const off = await tab.run(() => [document.getElementById('keep-java.logging').checked, document.getElementById('conflicts').textContent]);
-  hold(off[0] && off[1].startsWith('java.logging cannot be left out: it is required by java.sql'), `java.logging without java.sql: ${off}`);
+  hold(off[0] && off[1].startsWith('java.logging cannot be left out: it is required by java.rmi'), `java.logging without java.rmi: ${off}`);
   quiet(tab, 'use');
   await narrows(connection);
   return {};
