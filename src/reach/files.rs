@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use crate::archive::Kind;
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
-use crate::program::{Action, ClassId, MethodKind, OwnPart, Program, ResourceKind, ResourceName};
+use crate::program::{Action, ClassId, MethodKind, NameId, OwnPart, Program, ResourceKind, ResourceName};
 
 use super::Cause;
 use super::conditions::inactive;
@@ -68,14 +68,18 @@ impl Naming<'_, '_> {
     }
 
     fn is_annotated(&self, id: ClassId) -> bool {
+        let names = &self.run.types.program.names;
+        self.annotation_names(id).any(|name| ANNOTATIONS.iter().any(|known| known.as_bytes() == names.name(name)))
+    }
+
+    /// The types of the annotations that a class and its members carry.
+    pub(super) fn annotation_names(&self, id: ClassId) -> impl Iterator<Item = NameId> {
         let program = self.run.types.program;
         let methods = program.class(id).into_iter().flat_map(|class| program.methods_of(class));
-        let mut steps = methods
-            .filter(|(_, method)| method.kind == MethodKind::Annotations)
-            .flat_map(|(method, _)| program.steps(method));
-        steps.any(|step| match step.action {
-            Action::Annotation(name) => ANNOTATIONS.iter().any(|known| known.as_bytes() == program.names.name(name)),
-            _ => false,
+        let lists = methods.filter(|(_, method)| method.kind == MethodKind::Annotations);
+        lists.flat_map(|(method, _)| program.steps(method)).filter_map(|step| match step.action {
+            Action::Annotation(name) => Some(name),
+            _ => None,
         })
     }
 

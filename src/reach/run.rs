@@ -159,6 +159,9 @@ impl<'p> Run<'p> {
     }
 
     fn reached(&self, cause: Cause) -> Reached {
+        if self.level != Level::Guarded {
+            return Reached { level: self.level, cause, depth: 0 };
+        }
         let before = match cause {
             Cause::Method(method) | Cause::LookUp(method) => self.methods.get(method.0 as usize).copied().flatten(),
             Cause::Class(class) => self.state(class).loaded,
@@ -171,6 +174,11 @@ impl<'p> Run<'p> {
     /// Whether a method can run by now.
     pub fn reaches(&self, id: MethodId) -> bool {
         self.methods.get(id.0 as usize).is_some_and(Option::is_some)
+    }
+
+    /// Whether a method that can run holds a text.
+    pub fn holds(&self, text: &[u8]) -> bool {
+        self.types.program.texts.find(text).is_some_and(|id| self.text_told.get(id.0 as usize) == Some(&true))
     }
 
     /// What is known of a class.

@@ -7,7 +7,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::archive::ArchiveId;
 use crate::flow::sinks::Purpose;
-use crate::program::{Action, Class, ClassId, MethodKind, NameId};
+use crate::program::ClassId;
 use crate::reach::Cause;
 
 use super::{Naming, beyond};
@@ -52,11 +52,8 @@ impl Naming<'_, '_> {
     /// Injection specification, "Bean archives").
     fn beans(&mut self) {
         let program = self.run.types.program;
-        let is_asked = |&text: &NameId| {
-            let text = program.texts.name(text);
-            text.strip_prefix(b"/").unwrap_or(text) == BEANS.as_bytes()
-        };
-        if self.bridges.beans || !self.run.paths.iter().any(is_asked) {
+        let from_root = ["/", BEANS].concat();
+        if self.bridges.beans || ![BEANS, &from_root].iter().any(|path| self.run.holds(path.as_bytes())) {
             return;
         }
         self.bridges.beans = true;
@@ -94,15 +91,7 @@ impl Naming<'_, '_> {
 
     /// The annotations of the program that a class or its members carry.
     fn annotations_on(&self, id: ClassId) -> Vec<ClassId> {
-        let program = self.run.types.program;
         let scope = self.run.types.scope(id);
-        let methods = program.class(id).into_iter().flat_map(|class: &Class| program.methods_of(class));
-        let lists = methods.filter(|(_, method)| method.kind == MethodKind::Annotations);
-        let steps = lists.flat_map(|(method, _)| program.steps(method));
-        let names = steps.filter_map(|step| match step.action {
-            Action::Annotation(name) => Some(name),
-            _ => None,
-        });
-        names.filter_map(|name| self.run.types.find(scope, name)).collect()
+        self.annotation_names(id).filter_map(|name| self.run.types.find(scope, name)).collect()
     }
 }
