@@ -387,7 +387,7 @@ pub enum Format {
 /// See [`verdict::Policy`].
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub enum Policy {
-    /// Needed modules, and uncertain ones that weigh next to nothing
+    /// Needed modules, and uncertain ones that weigh little
     Lean,
     /// Needed and uncertain modules
     #[default]

@@ -184,6 +184,32 @@ fn what_is_tolerated_and_weighs_nothing_is_kept() {
     }
 }
 
+/// What is asked for by name alone stays in doubt twice; where code asks, whether it runs is the only doubt, and lean keeps
+/// a module of two megabytes for it.
+#[test]
+fn lean_keeps_what_weighs_little_where_instructions_ask_for_it() {
+    let yard = Yard::new();
+    // java.management weighs 1.8 MB and java.net.http 1.6 in an image that the linker makes, java.sql and java.xml 12.
+    let source = "package tide; public class Tide {
+        public static void main(String[] a) throws Exception {
+            Class.forName(\"java.net.http.HttpClient\");
+            var kinds = new java.util.Scanner(Tide.class.getResourceAsStream(\"/kinds.txt\"));
+            Class.forName(kinds.nextLine()).getConstructor().newInstance();
+        } }
+        class Gauge { public Gauge() throws Exception {
+            java.lang.management.ManagementFactory.getRuntimeMXBean();
+            new java.sql.Timestamp(0); } }";
+    let kinds = stored("kinds.txt", b"tide.Gauge\n");
+    let mut entries = vec![manifest(&["Main-Class: tide.Tide"]), kinds];
+    entries.append(&mut compiled(17, &["--release", "17"], source));
+    let jar = yard.jar("tide.jar", &entries);
+    let lean = report(&Plan { policy: Policy::Lean, release: Some(17), ..of(&[&jar]) });
+    for (module, kept) in [("java.management", true), ("java.net.http", false), ("java.sql", false)] {
+        let row = lean.modules.iter().find(|row| row.name == module).unwrap();
+        assert_eq!((row.standing, row.kept), (Standing::Uncertain, kept), "{module}");
+    }
+}
+
 /// JVMS §4.1: a release refuses class files newer than its own; minor version 65535 marks preview features.
 #[test]
 fn class_files_that_the_release_refuses_are_said_with_the_release_that_they_need() {

@@ -120,7 +120,7 @@ fn counting(plan: &Plan, analysis: &Analysis) -> Vec<bool> {
             mark(class.archive);
         }
     }
-    // Of what is in doubt every policy keeps what weighs next to nothing.
+    // Of what is in doubt every policy keeps what weighs little.
     for (id, _) in judgement.standings() {
         let counted = |standing| standing <= Standing::Tolerated || plan.policy.keeps(standing);
         for evidence in judgement.evidence(id).iter().filter(|evidence| counted(evidence.standing)) {

@@ -1,13 +1,14 @@
 //! From evidence to standings, and from standings to a selection.
 //!
 //! The first function to read is [`judge`]. A module's standing is that of its strongest evidence; the table is
-//! [`EvidenceKind::standing`]. Nothing here knows of bytes or of formats.
+//! [`EvidenceKind::standing`]. What a module weighs comes from outside, and nothing here
+//! knows of formats.
 
 mod evidence;
 mod selection;
 
 pub use evidence::{Case, Evidence, EvidenceKind, Judgement, Place, Removed, is_modular, judge};
-pub use selection::{NEXT_TO_NOTHING, Policy, Selection, known, select};
+pub use selection::{LITTLE, NEXT_TO_NOTHING, Policy, Selection, known, select};
 
 /// What the evidence adds up to for one module, strongest first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

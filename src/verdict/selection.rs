@@ -12,6 +12,11 @@ use super::{Judgement, Standing};
 /// goes wrong without it goes wrong in production. Elliptic curves, `sun.misc.Unsafe` and attaching lie below it.
 pub const NEXT_TO_NOTHING: u64 = 350_000;
 
+/// Bytes below which doubt about a module is not worth leaving it out where instructions or the linking of classes ask for
+/// it, so that the one doubt is whether that code runs: registrations of frameworks, tests and beans are of that kind. A
+/// name that is merely held, or a feature that may be asked for, is weaker.
+pub const LITTLE: u64 = 2_000_000;
+
 /// Bytes below which a module is kept by any policy as soon as reached code asks for it, whether or not it bears the
 /// absence: what it does then is slower as a rule, and nobody would look for the reason there.
 pub const NOTHING: u64 = 50_000;
@@ -19,7 +24,7 @@ pub const NOTHING: u64 = 50_000;
 /// How much doubt a selection keeps.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Policy {
-    /// Needed modules, and uncertain ones that weigh [`NEXT_TO_NOTHING`].
+    /// Needed modules, and uncertain ones that weigh [`NEXT_TO_NOTHING`], or [`LITTLE`] where code asks for them.
     Lean,
     /// Needed and uncertain modules.
     #[default]
@@ -56,8 +61,8 @@ pub struct Selection {
     pub roots: Vec<ModuleId>,
     /// Roots and all that they require; sorted.
     pub modules: Vec<ModuleId>,
-    /// Uncertain modules that weigh next to nothing beside those that are needed, and tolerated ones that weigh nothing, by
-    /// any policy; sorted.
+    /// Uncertain modules that weigh little beside those that are needed, and tolerated ones that weigh nothing, by any
+    /// policy; sorted.
     pub light: Vec<ModuleId>,
 }
 
@@ -126,8 +131,8 @@ pub fn select(
     Ok(Selection { roots, modules, light })
 }
 
-/// Uncertain modules that weigh next to nothing, with what they require, beside those that are needed, and tolerated ones
-/// that weigh nothing.
+/// Uncertain modules that weigh little, with what they require, beside those that are needed, and tolerated ones that weigh
+/// nothing.
 fn light(graph: &ModuleGraph, judgement: &Judgement, bytes: &dyn Fn(ModuleId) -> Option<u64>) -> Vec<ModuleId> {
     let of =
         |wanted: Standing| judgement.standings().filter(move |&(_, standing)| standing == wanted).map(|(id, _)| id);
@@ -136,10 +141,17 @@ fn light(graph: &ModuleGraph, judgement: &Judgement, bytes: &dyn Fn(ModuleId) ->
         let more = graph.closure(&[id]).into_iter().filter(|id| needed.binary_search(id).is_err());
         more.map(bytes).sum()
     };
-    let below =
-        |standing: Standing, most: u64| of(standing).filter(move |&id| adds(id).is_some_and(|bytes| bytes <= most));
-    let mut light: Vec<ModuleId> =
-        below(Standing::Uncertain, NEXT_TO_NOTHING).chain(below(Standing::Tolerated, NOTHING)).collect();
+    let by_code = |id: ModuleId| {
+        let evidence = judgement.evidence(id).iter();
+        evidence.filter(|evidence| evidence.standing == Standing::Uncertain).any(|evidence| evidence.kind.is_code())
+    };
+    let doubtful = of(Standing::Uncertain).map(|id| (id, if by_code(id) { LITTLE } else { NEXT_TO_NOTHING }));
+    let tolerated = of(Standing::Tolerated).map(|id| (id, NOTHING));
+    let mut light: Vec<ModuleId> = doubtful
+        .chain(tolerated)
+        .filter(|&(id, most)| adds(id).is_some_and(|bytes| bytes <= most))
+        .map(|(id, _)| id)
+        .collect();
     light.sort_unstable();
     light
 }

@@ -1,7 +1,7 @@
 // Which modules a choice keeps. The same rules as the tool's own (`verdict::select`, `graph::ModuleGraph`); the tests
 // compare the two.
 
-/** By standing; uncertain modules that weigh next to nothing are kept by all. */
+/** By standing; uncertain modules that weigh little are kept by all. */
 const KEPT_BY = {
   lean: ['needed'],
   safe: ['needed', 'uncertain'],

@@ -110,7 +110,7 @@ function showChoice() {
 
 function startSwitches() {
   radios($('policies'), 'policy', [
-    ['lean', 'lean', 'needed modules, and what weighs next to nothing'],
+    ['lean', 'lean', 'needed modules, and what weighs little'],
     ['safe', 'safe', 'needed and uncertain modules'],
     ['whole', 'whole', 'all modules that anything names'],
   ], choice.policy, (policy) => change({ policy }));

@@ -114,6 +114,15 @@ impl EvidenceKind {
         }
     }
 
+    /// Whether the module's absence breaks code as it stands: loading or linking a class, or one of its instructions.
+    pub fn is_code(self) -> bool {
+        match self {
+            EvidenceKind::At(position) => matches!(position.stage(), Stage::Load | Stage::Link | Stage::Run),
+            EvidenceKind::Verification => true,
+            _ => false,
+        }
+    }
+
     /// The strongest standing that this kind of evidence can give.
     pub fn standing(self) -> Standing {
         match self {
