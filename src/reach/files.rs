@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use crate::archive::Kind;
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
-use crate::program::{Action, ClassId, MethodKind, NameId, OwnPart, Program, ResourceKind, ResourceName};
+use crate::program::{Action, ClassId, MethodKind, NameId, OwnPart, ResourceKind, ResourceName};
 
 use super::Cause;
 use super::conditions::inactive;
@@ -25,20 +25,6 @@ const ANNOTATIONS: [&str; 6] = [
     "jakarta/servlet/annotation/WebFilter",
     "jakarta/servlet/annotation/WebListener",
 ];
-
-/// By class, whether it is one of those that frameworks and containers look through, or stands in a folder: of jars,
-/// nothing tells libraries from the rest.
-pub(super) fn own(program: &Program, classes: &[(ClassId, OwnPart)]) -> Vec<bool> {
-    let mut own = vec![false; program.classes.len()];
-    for &(id, part) in classes {
-        let archive = program.class(id).and_then(|class| program.archive(class.archive));
-        let is_folder = archive.is_some_and(|archive| archive.kind == Kind::ClassFolder);
-        if let Some(own) = own.get_mut(id.0 as usize) {
-            *own = part == OwnPart::Scanned || is_folder;
-        }
-    }
-    own
-}
 
 impl Naming<'_, '_> {
     /// What a container or framework runs by itself: own classes, and what the Servlet specification has it create.

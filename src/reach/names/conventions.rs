@@ -3,7 +3,6 @@
 //! The first function to read is [`Naming::called_from_outside`].
 
 use crate::flow::Members;
-use crate::flow::sinks::Purpose;
 use crate::program::{Class, ClassId};
 use crate::reach::run::Run;
 use crate::reach::{Cause, Level};
@@ -55,19 +54,6 @@ impl Naming<'_, '_> {
                 let cause = self.cause_of_literal(class);
                 self.run.create(class, cause);
             }
-        }
-    }
-
-    /// Frameworks find the program's own classes by their files, by the types of fields and parameters, by type arguments:
-    /// once something is looked up of which nothing is known, any of them may be meant.
-    pub(super) fn discovered(&mut self) {
-        let purposes = [Purpose::Load, Purpose::Create, Purpose::Introspect];
-        if self.seen.discovered || !self.look_ups.has_unknown(&|method| self.run.reaches(method), &purposes) {
-            return;
-        }
-        self.seen.discovered = true;
-        for id in self.own_classes() {
-            self.run.whole(id, Cause::Own);
         }
     }
 

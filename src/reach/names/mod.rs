@@ -12,6 +12,7 @@ mod bridged;
 mod conventions;
 mod lists;
 mod members;
+mod own;
 mod widen;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -89,8 +90,9 @@ struct Seen<'p> {
     literals_made: usize,
     literals_given: usize,
     asked_given: usize,
-    /// Whether the program's own classes have been found by somebody.
+    /// Whether the program's own classes have been found by somebody, and those of applications by a library.
     discovered: bool,
+    asked_for_applications: bool,
 }
 
 /// The part of a list that is new since it was looked at last.
@@ -151,7 +153,8 @@ pub(super) struct Naming<'p, 'a> {
     reflected: BTreeSet<Purpose>,
     /// Classes of which a method lists all methods.
     listings: BTreeSet<(ClassId, MethodId)>,
-    pub own: Vec<bool>,
+    /// By class, whether frameworks look through its archive.
+    own: Vec<bool>,
     seen: Seen<'p>,
     /// By name in a file, whether it has been acted upon.
     pub configured: Vec<bool>,
@@ -184,7 +187,7 @@ impl<'p, 'a> Naming<'p, 'a> {
                 services.entry(service.into_bytes().into()).or_default().push(Provider { class, resource: number });
             }
         }
-        let own = super::files::own(program, start.own);
+        let own = own::looked_through(program, start.own);
         Naming {
             run,
             look_ups,
@@ -436,16 +439,6 @@ impl<'p, 'a> Naming<'p, 'a> {
     pub fn has_opaque(&self, purposes: &[Purpose]) -> bool {
         purposes.iter().any(|purpose| self.reflected.contains(purpose))
             || self.look_ups.has_opaque(&|method| self.run.reaches(method), purposes)
-    }
-
-    /// Whether a class is one of those that frameworks look through.
-    fn is_own(&self, id: ClassId) -> bool {
-        self.own.get(id.0 as usize) == Some(&true)
-    }
-
-    /// All of these that can be loaded, in class path order.
-    fn own_classes(&self) -> Vec<ClassId> {
-        self.view.classes.iter().copied().filter(|&id| self.is_own(id)).collect()
     }
 
     /// Notes which packages have a class that is loaded by now.

@@ -1,0 +1,128 @@
+//! The program's own classes, which frameworks look through.
+//!
+//! The first function to read is [`Naming::discovered`].
+
+use std::collections::BTreeSet;
+
+use crate::archive::{Archive, ArchiveId, Kind, Scope};
+use crate::flow::sinks::Purpose;
+use crate::program::{Action, Class, ClassId, NameId, OwnPart, Program};
+use crate::reach::Cause;
+
+use super::Naming;
+
+/// Look-ups that may mean any class.
+const LOOKS_UP: [Purpose; 3] = [Purpose::Load, Purpose::Create, Purpose::Introspect];
+
+/// By class, whether it is one of those that frameworks and containers look through by their layout, or stands in a
+/// folder. Of jars, the layout does not tell libraries from the rest: see [`Naming::applications`].
+pub(super) fn looked_through(program: &Program, classes: &[(ClassId, OwnPart)]) -> Vec<bool> {
+    let mut own = vec![false; program.classes.len()];
+    for &(id, part) in classes {
+        let archive = program.class(id).and_then(|class| program.archive(class.archive));
+        let is_folder = archive.is_some_and(|archive| archive.kind == Kind::ClassFolder);
+        if let Some(own) = own.get_mut(id.0 as usize) {
+            *own = part == OwnPart::Scanned || is_folder;
+        }
+    }
+    own
+}
+
+impl Naming<'_, '_> {
+    /// Whether a class is one of those that frameworks look through.
+    pub(super) fn is_own(&self, id: ClassId) -> bool {
+        self.own.get(id.0 as usize) == Some(&true)
+    }
+
+    /// All of these that can be loaded, in class path order.
+    pub(super) fn own_classes(&self) -> Vec<ClassId> {
+        self.view.classes.iter().copied().filter(|&id| self.is_own(id)).collect()
+    }
+
+    /// Frameworks find the program's own classes by their files, by the types of fields and parameters, by type arguments:
+    /// once something is looked up of which nothing is known, any of them may be meant. An application in a jar is found
+    /// by its libraries, not by itself.
+    pub(super) fn discovered(&mut self) {
+        if !self.seen.discovered && self.look_ups.has_unknown(&|method| self.run.reaches(method), &LOOKS_UP) {
+            self.seen.discovered = true;
+            for id in self.own_classes() {
+                self.run.whole(id, Cause::Own);
+            }
+        }
+        let started = self.started();
+        let by_library = |method| self.run.reaches(method) && !started.contains(&self.archive_of(method));
+        if self.seen.asked_for_applications || !self.look_ups.has_unknown(&by_library, &LOOKS_UP) {
+            return;
+        }
+        self.seen.asked_for_applications = true;
+        let applications = self.applications(&started);
+        let program = self.run.types.program;
+        for &id in &self.view.classes {
+            if program.class(id).is_some_and(|class| applications.contains(&class.archive)) {
+                if let Some(own) = self.own.get_mut(id.0 as usize) {
+                    *own = true;
+                }
+                self.run.whole(id, Cause::Own);
+            }
+        }
+    }
+
+    /// The archives of the classes at which the launcher starts.
+    fn started(&self) -> BTreeSet<ArchiveId> {
+        let program = self.run.types.program;
+        let started = self.start.entry_points.started.iter();
+        let names = started.filter_map(|entry| program.names.find(entry.class.as_bytes()));
+        names.filter_map(|name| self.archive_of_name(name)).collect()
+    }
+
+    fn archive_of_name(&self, name: NameId) -> Option<ArchiveId> {
+        let class = self.view.peek(Scope::default(), name)?;
+        Some(self.run.types.program.class(class)?.archive)
+    }
+
+    /// Of the archives at which the launcher starts, those that name classes of others while no other names theirs: an
+    /// application beside its libraries. A tool that others extend is none, nor is a jar that brings all in one, nor what
+    /// was made for others to build on, nor a module, whose packages are closed (JLS §7.7.2).
+    fn applications(&self, started: &BTreeSet<ArchiveId>) -> BTreeSet<ArchiveId> {
+        let program = self.run.types.program;
+        let mut naming = BTreeSet::new();
+        let mut named = BTreeSet::new();
+        for class in self.view.classes.iter().filter_map(|&id| program.class(id)) {
+            let is_start = started.contains(&class.archive);
+            for name in names_of(program, class) {
+                let Some(of) = self.archive_of_name(name).filter(|of| *of != class.archive) else { continue };
+                if is_start {
+                    naming.insert(class.archive);
+                }
+                if started.contains(&of) {
+                    named.insert(of);
+                    self.view.answered_from(class.archive);
+                }
+            }
+        }
+        naming.retain(|id| !named.contains(id) && program.archive(*id).is_some_and(|archive| !is_for_others(archive)));
+        naming
+    }
+}
+
+/// Whether an archive is a module, reserves the name of one (JAR File Specification, `Automatic-Module-Name`), or exports
+/// packages (OSGi Core, §3.6.5).
+fn is_for_others(archive: &Archive) -> bool {
+    let says = |header| archive.manifest.as_ref().is_some_and(|manifest| manifest.get(header).is_some());
+    says("Automatic-Module-Name")
+        || says("Export-Package")
+        || archive.entries.iter().any(|entry| &*entry.path == "module-info.class")
+}
+
+/// The classes that a class extends, and that its code names.
+fn names_of<'p>(program: &'p Program, class: &'p Class) -> impl Iterator<Item = NameId> + use<'p> {
+    let steps = program.methods_of(class).flat_map(|(method, _)| program.steps(method));
+    let named = steps.filter_map(|step| match step.action {
+        Action::StaticCall(to) | Action::SpecialCall(to) | Action::VirtualCall(to) | Action::StaticField(to) => {
+            Some(to.owner)
+        }
+        Action::New(name) | Action::Object(name) | Action::Load(name) | Action::ClassLiteral(name) => Some(name),
+        _ => None,
+    });
+    class.superclass.into_iter().chain(class.interfaces.iter().copied()).chain(named)
+}
