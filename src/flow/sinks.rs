@@ -155,6 +155,10 @@ const fn introspects(name: &'static str, members: Members) -> Sink {
     lists(members, row(CLASS, name, "", Argument::Receiver, Form::Class, Purpose::Introspect))
 }
 
+const fn updater(owner: &'static str) -> Sink {
+    lists(Members::FIELDS, row(owner, "newUpdater", "", FIRST, Form::Class, Purpose::Introspect))
+}
+
 const fn resource(name: &'static str) -> [Sink; 2] {
     [
         row(CLASS, name, TEXT, Argument::At(0), Form::RelativeResource, Purpose::Read),
@@ -173,7 +177,7 @@ const FIRST: Argument = Argument::At(0);
 const SECOND: Argument = Argument::At(1);
 
 /// Every call that is known to take names.
-pub static SINKS: [Sink; 72] = {
+pub static SINKS: [Sink; 86] = {
     let [relative, absolute] = resource("getResource");
     let [relative_stream, absolute_stream] = resource("getResourceAsStream");
     [
@@ -250,6 +254,28 @@ pub static SINKS: [Sink; 72] = {
         lists(Members::FIELDS, row(HANDLES, "findStaticSetter", "", FIRST, Form::Class, Purpose::Introspect)),
         lists(Members::FIELDS, row(HANDLES, "findStaticVarHandle", "", FIRST, Form::Class, Purpose::Introspect)),
         row(HANDLES, "ensureInitialized", "", FIRST, Form::Class, Purpose::Create),
+        updater("java/util/concurrent/atomic/AtomicIntegerFieldUpdater"),
+        updater("java/util/concurrent/atomic/AtomicLongFieldUpdater"),
+        updater("java/util/concurrent/atomic/AtomicReferenceFieldUpdater"),
+        // Names in files and in environments, which the platform reads by itself.
+        row("java/util/logging/LogManager", "readConfiguration", "", Argument::Nowhere, Form::None, Purpose::Load),
+        row("java/util/logging/LogManager", "updateConfiguration", "", Argument::Nowhere, Form::None, Purpose::Load),
+        row("javax/naming/InitialContext", "<init>", "", Argument::Nowhere, Form::None, Purpose::Load),
+        row("javax/naming/directory/InitialDirContext", "<init>", "", Argument::Nowhere, Form::None, Purpose::Load),
+        row("javax/naming/ldap/InitialLdapContext", "<init>", "", Argument::Nowhere, Form::None, Purpose::Load),
+        row("java/beans/XMLDecoder", "readObject", "", Argument::Nowhere, Form::None, Purpose::Load),
+        row("javax/management/MBeanServer", "createMBean", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load),
+        row("javax/management/MBeanServer", "instantiate", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load),
+        row("javax/xml/parsers/SAXParserFactory", "newInstance", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load),
+        row(
+            "javax/xml/parsers/DocumentBuilderFactory",
+            "newInstance",
+            TEXT,
+            FIRST,
+            Form::PlainBinaryName,
+            Purpose::Load,
+        ),
+        row("javax/xml/transform/TransformerFactory", "newInstance", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load),
         row("sun/misc/Unsafe", "allocateInstance", "", FIRST, Form::Class, Purpose::Create),
         inherited(row(
             OUTPUT,
@@ -324,7 +350,10 @@ impl Sink {
     /// [`Form::Key`] keys. Resources that are no class files are left out.
     pub fn names<E: Environment>(&self, call: &Call<'_>, method: E::Method, environment: &E) -> Names {
         let value = match self.argument {
-            Argument::Nowhere => return Names { unknown: self.purpose == Purpose::Define, ..Names::default() },
+            Argument::Nowhere => {
+                let unknown = matches!(self.purpose, Purpose::Define | Purpose::Load);
+                return Names { unknown, ..Names::default() };
+            }
             Argument::Receiver => call.receiver.as_ref(),
             Argument::At(number) => call.arguments.get(number),
         };

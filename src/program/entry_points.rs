@@ -76,7 +76,7 @@ pub struct Said<'a> {
 
 impl Said<'_> {
     fn is_agent(&self, archive: &Archive) -> bool {
-        archive.parent.is_none() && self.agents.iter().any(|agent| Locator::of_path(agent) == archive.locator)
+        self.agents.iter().any(|agent| Locator::of_path(agent) == archive.locator)
     }
 }
 

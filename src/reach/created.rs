@@ -2,6 +2,7 @@
 //!
 //! The first function to read is [`Run::create`].
 
+use crate::flow::Members;
 use crate::program::{ClassId, MethodKind, NameId};
 
 use super::Cause;
@@ -23,6 +24,8 @@ impl Run<'_> {
             return;
         }
         self.history.there.push(id);
+        // Whoever looks for one constructor loads the parameters of all (`Class.newInstance`).
+        self.introspect(id, Members::CONSTRUCTORS, cause);
         let program = self.types.program;
         for (method, head) in self.types.class(id).into_iter().flat_map(|class| program.methods_of(class)) {
             if program.members.name(head.selector).starts_with(b"<init>") {

@@ -56,6 +56,12 @@ impl LookedAt {
         }
     }
 
+    /// Whether all of these are looked at.
+    pub fn holds(&self, id: ClassId, members: Members) -> bool {
+        let looked_at = self.0.get(id.0 as usize).map_or(members, |look| look.members);
+        members.without(looked_at) == Members::NONE
+    }
+
     /// Who was the first to look at any of these.
     pub fn first(&self, id: ClassId, members: Members) -> Option<Reached> {
         let look = self.0.get(id.0 as usize).filter(|look| look.members.meets(members))?;

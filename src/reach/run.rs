@@ -222,6 +222,10 @@ impl<'p> Run<'p> {
         if self.mark(id, cause, |state| &mut state.initialised) {
             self.history.initialised.push(id);
             self.due.push_back(Due::Initialised(id));
+            // Its constants are had by `values`, which is looked for among its methods: by `Enum.valueOf`, sets and maps.
+            if self.types.class(id).is_some_and(Class::is_enum) {
+                self.introspect(id, Members::PUBLIC_METHODS, cause);
+            }
         }
     }
 

@@ -74,7 +74,7 @@ const fn if_named(of: Format) -> Format {
     Format { if_named: true, ..of }
 }
 
-static FORMATS: [Format; 95] = [
+static FORMATS: [Format; 92] = [
     // JVMS §4.7.25.
     row("module-info.class", Descriptor, Requires),
     // Groovy documentation, "Extension modules": properties, once among the service files.
@@ -196,10 +196,7 @@ static FORMATS: [Format; 95] = [
     loose("META-INF/**", Words, Mention),
     // What is not read as configuration and yet may be a table of classes.
     if_named(loose("**.json", Json, Mention)),
-    if_named(loose("**.txt", Lines, Mention)),
-    if_named(loose("**.csv", Lines, Mention)),
-    if_named(loose("**.list", Lines, Mention)),
-    if_named(loose("**.index", Lines, Mention)),
+    if_named(loose("**", Lines, Mention)),
 ];
 
 /// The row for a file of that path and size; none where nobody would find names in it.
@@ -210,7 +207,8 @@ pub(super) fn of(path: &str, size: u64) -> Option<&'static Format> {
         return None;
     }
     let format = FORMATS.iter().find(|format| fits(format.path, path))?;
-    let unread = format.reading == Nothing || format.kind == Mention && format.reading == Words && size > SMALL;
+    let is_text = format.kind == Mention && matches!(format.reading, Words | Lines);
+    let unread = format.reading == Nothing || is_text && size > SMALL;
     (!unread).then_some(format)
 }
 
@@ -226,8 +224,32 @@ pub(in crate::program) fn is_path(text: &[u8]) -> bool {
 }
 
 /// How the names of files end that may name classes.
-const READ: [&[u8]; 12] =
-    [b"cfg", b"conf", b"csv", b"index", b"ini", b"json", b"list", b"properties", b"txt", b"xml", b"yaml", b"yml"];
+const READ: [&[u8]; 24] = [
+    b"bin",
+    b"cfg",
+    b"conf",
+    b"csv",
+    b"dat",
+    b"def",
+    b"hocon",
+    b"idx",
+    b"index",
+    b"ini",
+    b"json",
+    b"list",
+    b"lst",
+    b"map",
+    b"props",
+    b"properties",
+    b"spi",
+    b"tab",
+    b"toml",
+    b"tsv",
+    b"txt",
+    b"xml",
+    b"yaml",
+    b"yml",
+];
 
 /// Whether a path is of a pattern's shape. Linear but for the last star met, to which it goes back.
 fn fits(pattern: &str, path: &str) -> bool {

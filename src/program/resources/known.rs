@@ -37,6 +37,8 @@ impl<'a> Known<'a> {
     /// `Class.getName` and as source code write them.
     pub(super) fn class(&self, word: &str) -> Option<Box<str>> {
         let word = element(word.trim());
+        // The class file itself, as an index of an archive has it.
+        let word = word.strip_suffix(".class").unwrap_or(word);
         if !is_name(word) {
             return None;
         }

@@ -283,6 +283,13 @@ impl Naming<'_, '_> {
         }
         for id in new_since(&self.run.history.there, &mut self.seen.introspected) {
             self.run.introspect(id, members, Cause::LookUp(first));
+            // A class tells of its own members only: who wants all goes up.
+            let of_superclass = members.without(Members::CONSTRUCTORS);
+            let mut above = self.run.types.superclass(id);
+            while let Some(superclass) = above.filter(|&above| !self.run.looked_at.holds(above, of_superclass)) {
+                self.run.introspect(superclass, of_superclass, Cause::LookUp(first));
+                above = self.run.types.superclass(superclass);
+            }
         }
     }
 
@@ -313,6 +320,12 @@ impl Naming<'_, '_> {
                 self.run.instantiate(id, Cause::LookUp(method));
             }
             self.run.introspect(id, Members::ALL, Cause::LookUp(method));
+            // Its superclasses are asked for their fields, and the first that is none of those for its constructor.
+            let mut above = self.run.types.superclass(id);
+            while let Some(superclass) = above.filter(|&above| !self.run.looked_at.holds(above, Members::ALL)) {
+                self.run.introspect(superclass, Members::ALL, Cause::LookUp(method));
+                above = self.run.types.superclass(superclass).filter(|_| self.is_serialisable(superclass));
+            }
             for hook in HOOKS {
                 self.member(id, hook, Cause::LookUp(method));
             }
