@@ -142,6 +142,14 @@ impl Index {
         }
     }
 
+    /// Whether a text of a file meets a condition of a rule for files.
+    pub fn texts_of_files(&self, text: &[u8]) -> ControlFlow<()> {
+        self.texts(text, u16::MAX, |at| match RULES.get(usize::from(at.rule)) {
+            Some(rule) if rule.in_files => ControlFlow::Break(()),
+            _ => ControlFlow::Continue(()),
+        })
+    }
+
     /// What of a class can meet a condition.
     pub fn owner(&self, name: &[u8]) -> Owner {
         Owner {

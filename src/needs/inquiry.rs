@@ -86,7 +86,7 @@ impl Inquiry {
         for of_need in places.chunk_by(|one, other| one.need == other.need) {
             for found in of_need.iter().take(PLACES) {
                 let sure = if found.certain { Sure::Certain } else { Sure::Likely };
-                let place = Where::Method(found.method);
+                let place = facts.place(found.method);
                 let told = (found.phrase(&words), found.by_name());
                 self.kept.insert((found.need, Reverse(sure), place), told);
             }

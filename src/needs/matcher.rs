@@ -81,8 +81,13 @@ pub(super) fn found(facts: &impl Facts, release: u16, words: &mut Words) -> Vec<
         // Stable: of facts that meet one condition the first stays.
         seen.sort_by_key(|&(at, _)| at);
         let class = facts.class_of(method);
+        let is_file = facts.is_file(method);
         for met in seen.chunk_by(|(one, _), (other, _)| one.rule == other.rule) {
-            candidates.extend(note(met, method, class, &mut wide));
+            let candidate = note(met, method, class, &mut wide);
+            let of_kind = |candidate: &Candidate| {
+                RULES.get(usize::from(candidate.rule)).is_some_and(|rule| rule.in_files == is_file)
+            };
+            candidates.extend(candidate.filter(of_kind));
         }
     }
     let mut found: Vec<Found> = candidates.iter().filter_map(|candidate| join(candidate, &wide)).collect();

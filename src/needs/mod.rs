@@ -31,6 +31,14 @@ use index::INDEX;
 pub trait Facts: Sync {
     /// Numbers of the methods that can run, ascending.
     fn methods(&self) -> impl Iterator<Item = u32>;
+    /// Whether a number is that of a file, whose texts are told as those of a method.
+    fn is_file(&self, _number: u32) -> bool {
+        false
+    }
+    /// What a number stands for.
+    fn place(&self, number: u32) -> Where {
+        Where::Method(number)
+    }
     /// The class of a method: any number that is unique to it.
     fn class_of(&self, method: u32) -> u32;
     /// Tells the calls, reads of static fields and texts of a method; those that the filters of this stage refuse may
@@ -92,6 +100,11 @@ pub struct Owner {
 /// What of a class can matter.
 pub fn owner(name: &[u8]) -> Owner {
     INDEX.owner(name)
+}
+
+/// Whether a text of a file can matter to the table on any release.
+pub fn wants_text_of_file(text: &[u8]) -> bool {
+    INDEX.texts_of_files(text).is_break()
 }
 
 /// Whether a text can matter to the table on any release.

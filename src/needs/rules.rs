@@ -25,6 +25,8 @@ pub(super) struct Rule {
     pub likely: bool,
     /// Whether it is sure even where conditions are met elsewhere.
     pub sure: bool,
+    /// Whether it is files that meet its first condition, and no code.
+    pub in_files: bool,
 }
 
 /// What one fact must be.
@@ -70,7 +72,8 @@ impl Rule {
         // A text alone says that something is named, not that it is asked for.
         let acts = conditions.iter().any(|condition| matches!(condition.items, Items::Calls(_) | Items::Fields(_)));
         let most = trigger.most.unwrap_or(usize::MAX);
-        Rule { need, conditions, unless: &trigger.unless, most, likely: trigger.likely || !acts, sure: trigger.sure }
+        let likely = trigger.likely || !acts;
+        Rule { need, conditions, unless: &trigger.unless, most, likely, sure: trigger.sure, in_files: trigger.in_files }
     }
 
     /// The need that it speaks for.

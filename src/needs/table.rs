@@ -57,6 +57,7 @@ pub struct Trigger {
     pub(super) most: Option<usize>,
     pub(super) likely: bool,
     pub(super) sure: bool,
+    pub(super) in_files: bool,
     pub(super) resources: Vec<Box<str>>,
     pub(super) text: Vec<Box<str>>,
     pub(super) properties: Vec<Box<str>>,
@@ -160,7 +161,9 @@ mod tests {
         for need in table() {
             for trigger in &need.triggers {
                 let Trigger { calls, fields, names, constants, with_calls, .. } = trigger;
-                let code = [calls, fields, names, constants].iter().any(|items| !items.is_empty()) || trigger.charsets;
+                let code = [calls, fields, names, constants].iter().any(|items| !items.is_empty())
+                    || trigger.charsets
+                    || trigger.in_files && trigger.locales;
                 let files = [&trigger.resources, &trigger.properties, &trigger.options, &trigger.manifest];
                 let others = files.iter().filter(|items| !items.is_empty()).count();
                 let either =

@@ -7,9 +7,9 @@ use rayon::prelude::*;
 use crate::archive::{ArchiveId, Reader, Scope, effective};
 use crate::diag::Findings;
 use crate::limits::Limits;
-use crate::needs::{self, Answer, Fact, Facts, Inquiry, Launch, Owner};
+use crate::needs::{self, Answer, Fact, Facts, Inquiry, Launch, Owner, Where};
 use crate::platform::Catalogue;
-use crate::program::{Action, Interner, MethodId, NameId, Program, Reference, View, name_and_descriptor};
+use crate::program::{Action, Interner, MethodId, NameId, Program, Reference, ResourceText, View, name_and_descriptor};
 use crate::reach::Reach;
 
 /// Supertypes looked at for one question.
@@ -21,13 +21,14 @@ const CHUNK: usize = 8192;
 /// Asks about everything.
 pub(super) fn ask(
     (program, view, catalogue): (&Program, &View, &Catalogue),
-    reach: &Reach,
+    (reach, texts): (&Reach, &[ResourceText]),
     launch: &Launch,
     limits: &Limits,
     findings: &mut Findings,
 ) -> Answer {
     let mut inquiry = Inquiry::new(catalogue.release);
-    inquiry.methods(&Reached { program, view, catalogue, reach, wanted: Wanted::of(program) });
+    let files = texts.chunk_by(|one, other| (one.archive, &one.path) == (other.archive, &other.path)).collect();
+    inquiry.methods(&Reached { program, view, catalogue, reach, files, wanted: Wanted::of(program) });
     let mut reader = Reader::new(limits);
     for (archive, number) in program.archives.iter().zip(0..) {
         for entry in effective(archive, catalogue.release)
@@ -47,13 +48,22 @@ pub(super) fn ask(
     inquiry.finish()
 }
 
-/// The methods that can run, as the table sees them.
+/// The methods that can run, and behind them the files that hold what the table asks for, as it sees them.
 struct Reached<'p> {
     program: &'p Program,
     view: &'p View,
     catalogue: &'p Catalogue,
     reach: &'p Reach,
+    /// The texts of each file.
+    files: Vec<&'p [ResourceText]>,
     wanted: Wanted,
+}
+
+impl<'p> Reached<'p> {
+    /// The texts of the file that has a number.
+    fn file(&self, number: u32) -> Option<&'p [ResourceText]> {
+        self.files.get((number as usize).checked_sub(self.program.methods.len())?).copied()
+    }
 }
 
 /// What can matter to the table, by number. Methods do millions of steps with some hundred thousand names, and nearly
@@ -97,15 +107,32 @@ fn is_set(flags: &[bool], id: NameId) -> bool {
 
 impl Facts for Reached<'_> {
     fn methods(&self) -> impl Iterator<Item = u32> {
-        (0..self.program.methods.len() as u32).filter(|&number| self.reach.method(MethodId(number)).is_some())
+        let methods = self.program.methods.len() as u32;
+        let reached = (0..methods).filter(|&number| self.reach.method(MethodId(number)).is_some());
+        reached.chain((methods..).take(self.files.len()))
+    }
+
+    fn is_file(&self, number: u32) -> bool {
+        self.file(number).is_some()
+    }
+
+    fn place(&self, number: u32) -> Where {
+        match self.file(number).and_then(<[_]>::first) {
+            Some(text) => Where::Resource(text.archive, (&*text.path).into()),
+            None => Where::Method(number),
+        }
     }
 
     fn class_of(&self, method: u32) -> u32 {
-        self.program.method(MethodId(method)).map_or(u32::MAX, |method| method.class.0)
+        // No class has the number of a file.
+        self.program.method(MethodId(method)).map_or(u32::MAX - method, |method| method.class.0)
     }
 
     fn visit(&self, method: u32, see: &mut dyn FnMut(Fact<'_>)) {
         let (program, wanted) = (self.program, &self.wanted);
+        for text in self.file(method).unwrap_or_default() {
+            see(Fact::Text(text.text.as_bytes()));
+        }
         for step in program.steps(MethodId(method)) {
             if let Some(called) = step.action.called().filter(|&called| wanted.call(called)) {
                 let (owner, member) = self.member(called);

@@ -270,7 +270,8 @@ fn judge(
     program.version_findings(&view, release, &|class| reach.is_certain(class), findings);
     clock.lap_with_parts(Stage::Reach, [(Stage::LookUps, reach.times.0), (Stage::Verifier, reach.times.1)]);
     progress.start(Stage::Verdict, 0);
-    let answer = inquiry::ask((program, &view, catalogue), &reach, &plan.launch, &plan.limits, findings);
+    let answer =
+        inquiry::ask((program, &view, catalogue), (&reach, &resources.texts), &plan.launch, &plan.limits, findings);
     clock.lap(Stage::Needs);
     remarks::unknown_names(catalogue, &foreign, findings);
     let judgement = verdict::judge(&verdict::Case {

@@ -28,7 +28,7 @@ pub use intern::{Interner, NameId};
 pub use listed::{Listed, listed};
 pub use own_part::{OwnPart, own_classes, own_part};
 pub use release::{Choice, Wanted, choose};
-pub use resources::{Properties, Property, ResourceKind, ResourceName, Resources};
+pub use resources::{Properties, Property, ResourceKind, ResourceName, ResourceText, Resources};
 pub use view::View;
 
 use std::sync::Arc;

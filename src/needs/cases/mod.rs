@@ -21,6 +21,10 @@ impl Facts for Made {
         0..self.0.len() as u32
     }
 
+    fn is_file(&self, method: u32) -> bool {
+        self.0[method as usize].1.iter().any(|fact| fact.starts_with("word "))
+    }
+
     fn class_of(&self, method: u32) -> u32 {
         self.0[method as usize].0
     }
@@ -42,6 +46,11 @@ impl Facts for Made {
                     let (owner, name) = (owner.as_bytes(), name.as_bytes());
                     if wants_field(owner, name) {
                         see(Fact::Field { owner, name });
+                    }
+                }
+                ("word", text) => {
+                    if wants_text_of_file(text.as_bytes()) {
+                        see(Fact::Text(text.as_bytes()));
                     }
                 }
                 ("text", text) => {

@@ -15,6 +15,7 @@ mod plugins;
 mod properties;
 mod sink;
 mod text;
+mod values;
 mod wiring;
 mod xml;
 
@@ -114,6 +115,19 @@ pub struct Resources {
     pub names: Vec<ResourceName>,
     /// Keys and values of its property files.
     pub properties: Properties,
+    /// Words of configuration that the table of needs asks for, in class path order, each once per file.
+    pub texts: Vec<ResourceText>,
+}
+
+/// A word in a file that is the name of a charset, a language or the like.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ResourceText {
+    /// The archive.
+    pub archive: ArchiveId,
+    /// The file in it, as a class loader would name it.
+    pub path: Arc<str>,
+    /// The word.
+    pub text: Box<str>,
 }
 
 /// A file to read.
@@ -122,6 +136,8 @@ struct Work<'a> {
     archive: &'a Archive,
     entry: &'a Entry,
     format: &'static Format,
+    /// Whether it configures something, or code holds its path.
+    is_configuration: bool,
 }
 
 /// Files that one worker takes at a time.
@@ -139,10 +155,15 @@ impl Resources {
                 let entries = effective(archive, release);
                 let works = entries.filter_map(|entry| {
                     let format = formats::of(&entry.path, entry.size)?;
-                    if format.if_named && !is_named(program, &entry.path) {
+                    let is_named = is_named(program, &entry.path);
+                    if format.if_named && !is_named {
                         return None;
                     }
-                    Some(Work { id: ArchiveId(number as u32), archive, entry, format })
+                    // Of the others, lists and documents are templates and data as often as not.
+                    let is_configuration = format.kind == ResourceKind::Configuration
+                        || [".yaml", ".yml", ".conf"].iter().any(|end| entry.path.ends_with(end))
+                        || is_named && !matches!(format.reading, Reading::Lines | Reading::Xml);
+                    Some(Work { id: ArchiveId(number as u32), archive, entry, format, is_configuration })
                 });
                 works.collect()
             })
@@ -169,6 +190,12 @@ impl Resources {
             while let Some(sink) = read.next_if(|sink| sink.archive == id) {
                 findings.extend(sink.findings);
                 resources.keep(sink.names, archive, limits, findings);
+                let room = limits.resource_names.saturating_sub(resources.texts.len());
+                resources.texts.extend(sink.texts.into_iter().take(room).map(|text| ResourceText {
+                    archive: id,
+                    path: Arc::clone(&sink.path),
+                    text,
+                }));
                 properties.add(sink.pairs, id, &sink.path, || archive.locator.clone(), findings);
             }
             resources.keep(manifest::names(id, archive, &known), archive, limits, findings);
@@ -217,7 +244,7 @@ fn admit(work: &Work<'_>, room: &mut u64, limits: &Limits) -> Option<Diagnostic>
 
 /// Reads one file.
 fn take<'a>(work: &Work<'_>, reader: &mut Reader, known: &'a Known<'a>, limits: &'a Limits) -> Sink<'a> {
-    let Work { id, archive, entry, format } = *work;
+    let Work { id, archive, entry, format, .. } = *work;
     let mut sink = Sink::new(known, id, &entry.path, format, limits);
     if format.reading == Reading::FileName {
         lists::file_name(&mut sink, &entry.path);
@@ -243,7 +270,11 @@ fn take<'a>(work: &Work<'_>, reader: &mut Reader, known: &'a Known<'a>, limits: 
             let read = if reading == Reading::Plugins {
                 plugins::read(&mut sink, bytes)
             } else {
-                read_text(&mut sink, reading, &text::decode(bytes))
+                let text = text::decode(bytes);
+                if work.is_configuration {
+                    values::read(&mut sink, &text);
+                }
+                read_text(&mut sink, reading, &text)
             };
             // What nobody is known to read may be a template, or of another dialect.
             if let Err(reason) = read

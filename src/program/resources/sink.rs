@@ -2,6 +2,7 @@
 //!
 //! The first function to read is [`Sink::name`]. The readers of formats write here and know nothing of archives.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use rustc_hash::FxHashSet;
@@ -26,6 +27,8 @@ pub(super) struct Sink<'a> {
     seen: FxHashSet<(Box<str>, ResourceKind, Option<Box<str>>)>,
     /// Keys and values.
     pub(super) pairs: Vec<(Box<str>, Box<str>)>,
+    /// Words that the table of needs asks for, each once.
+    pub(super) texts: BTreeSet<Box<str>>,
     pub(super) findings: Vec<Diagnostic>,
     pub(super) limits: &'a Limits,
     cut: bool,
@@ -48,6 +51,7 @@ impl<'a> Sink<'a> {
             names: Vec::new(),
             seen: FxHashSet::default(),
             pairs: Vec::new(),
+            texts: BTreeSet::new(),
             findings: Vec::new(),
             limits,
             cut: false,
