@@ -59,12 +59,7 @@ fn is_of_language(key: &str) -> bool {
 /// Whether a word has the shape of a language's tag, with a region or without (BCP 47; names of `java.util.Locale`).
 fn is_tag(word: &str) -> bool {
     let bytes = word.as_bytes();
-    let begins = |bytes: &[u8]| bytes.iter().take(2).all(u8::is_ascii_lowercase);
-    match bytes {
-        [_, _] => begins(bytes),
-        [_, _, b'-' | b'_', ..] => begins(bytes),
-        _ => false,
-    }
+    matches!(bytes, [_, _] | [_, _, b'-' | b'_', ..]) && bytes.iter().take(2).all(u8::is_ascii_lowercase)
 }
 
 /// Whether it has a region of two letters: little else looks like that.

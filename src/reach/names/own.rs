@@ -106,7 +106,7 @@ impl Naming<'_, '_> {
 }
 
 /// Whether an archive is a module, reserves the name of one (JAR File Specification, `Automatic-Module-Name`), or exports
-/// packages (OSGi Core, §3.6.5).
+/// packages (`Export-Package`, as bundles do).
 fn is_for_others(archive: &Archive) -> bool {
     let says = |header| archive.manifest.as_ref().is_some_and(|manifest| manifest.get(header).is_some());
     says("Automatic-Module-Name")
