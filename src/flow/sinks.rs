@@ -177,7 +177,7 @@ const FIRST: Argument = Argument::At(0);
 const SECOND: Argument = Argument::At(1);
 
 /// Every call that is known to take names.
-pub static SINKS: [Sink; 91] = {
+pub static SINKS: [Sink; 89] = {
     let [relative, absolute] = resource("getResource");
     let [relative_stream, absolute_stream] = resource("getResourceAsStream");
     [
@@ -261,14 +261,26 @@ pub static SINKS: [Sink; 91] = {
         row("java/util/logging/LogManager", "readConfiguration", "", Argument::Nowhere, Form::None, Purpose::Load),
         row("java/util/logging/LogManager", "updateConfiguration", "", Argument::Nowhere, Form::None, Purpose::Load),
         // Contexts are made for that; their constructors would make every constructor one that may be meant.
-        row("javax/naming/Context", "lookup", "", Argument::Nowhere, Form::None, Purpose::Load),
-        row("javax/naming/InitialContext", "lookup", "", Argument::Nowhere, Form::None, Purpose::Load),
-        row("javax/naming/InitialContext", "doLookup", "", Argument::Nowhere, Form::None, Purpose::Load),
-        row("javax/naming/directory/DirContext", "lookup", "", Argument::Nowhere, Form::None, Purpose::Load),
-        row("javax/naming/directory/DirContext", "search", "", Argument::Nowhere, Form::None, Purpose::Load),
-        row("javax/naming/directory/DirContext", "getAttributes", "", Argument::Nowhere, Form::None, Purpose::Load),
-        row("javax/naming/directory/InitialDirContext", "search", "", Argument::Nowhere, Form::None, Purpose::Load),
-        row("javax/naming/ldap/LdapContext", "search", "", Argument::Nowhere, Form::None, Purpose::Load),
+        inherited(row("javax/naming/Context", "lookup", TEXT, Argument::Nowhere, Form::None, Purpose::Load)),
+        row("javax/naming/InitialContext", "lookup", TEXT, Argument::Nowhere, Form::None, Purpose::Load),
+        row("javax/naming/InitialContext", "doLookup", TEXT, Argument::Nowhere, Form::None, Purpose::Load),
+        inherited(row(
+            "javax/naming/directory/DirContext",
+            "search",
+            TEXT,
+            Argument::Nowhere,
+            Form::None,
+            Purpose::Load,
+        )),
+        row("javax/naming/directory/InitialDirContext", "search", TEXT, Argument::Nowhere, Form::None, Purpose::Load),
+        row(
+            "javax/naming/directory/InitialDirContext",
+            "getAttributes",
+            TEXT,
+            Argument::Nowhere,
+            Form::None,
+            Purpose::Load,
+        ),
         row("java/beans/XMLDecoder", "readObject", "", Argument::Nowhere, Form::None, Purpose::Load),
         row("javax/management/MBeanServer", "createMBean", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load),
         row("javax/management/MBeanServer", "instantiate", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load),
