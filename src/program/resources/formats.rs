@@ -74,7 +74,7 @@ const fn if_named(of: Format) -> Format {
     Format { if_named: true, ..of }
 }
 
-static FORMATS: [Format; 92] = [
+static FORMATS: [Format; 93] = [
     // JVMS §4.7.25.
     row("module-info.class", Descriptor, Requires),
     // Groovy documentation, "Extension modules": properties, once among the service files.
@@ -165,6 +165,8 @@ static FORMATS: [Format; 92] = [
     loose("META-INF/resources/**.xml", Nothing, Mention),
     loose("META-INF/**.xml", Xml, Configuration),
     loose("WEB-INF/**.xml", Xml, Configuration),
+    // OSGi Compendium, §112.4: descriptions of components.
+    loose("OSGI-INF/**.xml", Xml, Registration),
     // OSGi extension registries alone read it (common practice, no source).
     loose("plugin.xml", Xml, Mention),
     loose("*.xml", Xml, Configuration),
@@ -324,6 +326,7 @@ mod tests {
         assert_eq!(kind("gauge/texts_de.properties"), Some((Properties, Mention)));
         assert_eq!(kind("application.properties"), Some((Properties, Configuration)));
         assert!(of("gauge/picture.png", 1).is_some_and(|format| format.if_named));
+        assert_eq!(kind("OSGI-INF/gauge.xml"), Some((Xml, Registration)));
         assert_eq!(kind("META-INF/gauge.index"), Some((Words, Mention)));
         assert!(of("META-INF/gauge.index", SMALL + 1).is_none());
     }
