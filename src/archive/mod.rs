@@ -127,6 +127,11 @@ impl Archive {
         }
     }
 
+    /// Whether it has a module descriptor at its root (JLS §7.7).
+    pub fn is_module(&self) -> bool {
+        self.entries.iter().any(|entry| &*entry.path == "module-info.class")
+    }
+
     /// A place on the class path of the same name where nothing is.
     #[must_use]
     pub fn vacated(&self) -> Archive {

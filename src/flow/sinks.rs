@@ -159,6 +159,16 @@ const fn updater(owner: &'static str) -> Sink {
     lists(Members::FIELDS, row(owner, "newUpdater", "", FIRST, Form::Class, Purpose::Introspect))
 }
 
+/// Loads what files or environments name, whatever it is.
+const fn reads(owner: &'static str, name: &'static str, descriptor: &'static str) -> Sink {
+    row(owner, name, descriptor, Argument::Nowhere, Form::None, Purpose::Load)
+}
+
+/// Loads the class that its first argument names.
+const fn loads(owner: &'static str, name: &'static str) -> Sink {
+    row(owner, name, TEXT, FIRST, Form::PlainBinaryName, Purpose::Load)
+}
+
 const fn resource(name: &'static str) -> [Sink; 2] {
     [
         row(CLASS, name, TEXT, Argument::At(0), Form::RelativeResource, Purpose::Read),
@@ -183,13 +193,13 @@ pub static SINKS: [Sink; 89] = {
     [
         row(CLASS, "forName", TEXT, FIRST, Form::BinaryName, Purpose::Load),
         row(CLASS, "forName", "(Ljava/lang/Module;Ljava/lang/String;)", SECOND, Form::PlainBinaryName, Purpose::Load),
-        inherited(row(LOADER, "loadClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load)),
-        inherited(row(LOADER, "findClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load)),
-        inherited(row(LOADER, "findSystemClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load)),
+        inherited(loads(LOADER, "loadClass")),
+        inherited(loads(LOADER, "findClass")),
+        inherited(loads(LOADER, "findSystemClass")),
         inherited(row(LOADER, "defineClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Define)),
         row(HANDLES, "defineClass", "", Argument::Nowhere, Form::None, Purpose::Define),
         row(HANDLES, "defineHiddenClass", "", Argument::Nowhere, Form::None, Purpose::Define),
-        row(HANDLES, "findClass", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load),
+        loads(HANDLES, "findClass"),
         row("java/lang/invoke/MethodType", "fromMethodDescriptorString", TEXT, FIRST, Form::Descriptor, Purpose::Load),
         row(SERVICES, "load", "(Ljava/lang/Class;", FIRST, Form::Class, Purpose::Provide),
         row(SERVICES, "load", "(Ljava/lang/ModuleLayer;", SECOND, Form::Class, Purpose::Provide),
@@ -258,42 +268,21 @@ pub static SINKS: [Sink; 89] = {
         updater("java/util/concurrent/atomic/AtomicLongFieldUpdater"),
         updater("java/util/concurrent/atomic/AtomicReferenceFieldUpdater"),
         // Names in files and in environments, which the platform reads by itself.
-        row("java/util/logging/LogManager", "readConfiguration", "", Argument::Nowhere, Form::None, Purpose::Load),
-        row("java/util/logging/LogManager", "updateConfiguration", "", Argument::Nowhere, Form::None, Purpose::Load),
+        reads("java/util/logging/LogManager", "readConfiguration", ""),
+        reads("java/util/logging/LogManager", "updateConfiguration", ""),
         // Contexts are made for that; their constructors would make every constructor one that may be meant.
-        inherited(row("javax/naming/Context", "lookup", TEXT, Argument::Nowhere, Form::None, Purpose::Load)),
-        row("javax/naming/InitialContext", "lookup", TEXT, Argument::Nowhere, Form::None, Purpose::Load),
-        row("javax/naming/InitialContext", "doLookup", TEXT, Argument::Nowhere, Form::None, Purpose::Load),
-        inherited(row(
-            "javax/naming/directory/DirContext",
-            "search",
-            TEXT,
-            Argument::Nowhere,
-            Form::None,
-            Purpose::Load,
-        )),
-        row("javax/naming/directory/InitialDirContext", "search", TEXT, Argument::Nowhere, Form::None, Purpose::Load),
-        row(
-            "javax/naming/directory/InitialDirContext",
-            "getAttributes",
-            TEXT,
-            Argument::Nowhere,
-            Form::None,
-            Purpose::Load,
-        ),
-        row("java/beans/XMLDecoder", "readObject", "", Argument::Nowhere, Form::None, Purpose::Load),
-        row("javax/management/MBeanServer", "createMBean", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load),
-        row("javax/management/MBeanServer", "instantiate", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load),
-        row("javax/xml/parsers/SAXParserFactory", "newInstance", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load),
-        row(
-            "javax/xml/parsers/DocumentBuilderFactory",
-            "newInstance",
-            TEXT,
-            FIRST,
-            Form::PlainBinaryName,
-            Purpose::Load,
-        ),
-        row("javax/xml/transform/TransformerFactory", "newInstance", TEXT, FIRST, Form::PlainBinaryName, Purpose::Load),
+        inherited(reads("javax/naming/Context", "lookup", TEXT)),
+        reads("javax/naming/InitialContext", "lookup", TEXT),
+        reads("javax/naming/InitialContext", "doLookup", TEXT),
+        inherited(reads("javax/naming/directory/DirContext", "search", TEXT)),
+        reads("javax/naming/directory/InitialDirContext", "search", TEXT),
+        reads("javax/naming/directory/InitialDirContext", "getAttributes", TEXT),
+        reads("java/beans/XMLDecoder", "readObject", ""),
+        loads("javax/management/MBeanServer", "createMBean"),
+        loads("javax/management/MBeanServer", "instantiate"),
+        loads("javax/xml/parsers/SAXParserFactory", "newInstance"),
+        loads("javax/xml/parsers/DocumentBuilderFactory", "newInstance"),
+        loads("javax/xml/transform/TransformerFactory", "newInstance"),
         row("sun/misc/Unsafe", "allocateInstance", "", FIRST, Form::Class, Purpose::Create),
         inherited(row(
             OUTPUT,

@@ -83,11 +83,7 @@ pub(super) fn found(facts: &impl Facts, release: u16, words: &mut Words) -> Vec<
         let class = facts.class_of(method);
         let is_file = facts.is_file(method);
         for met in seen.chunk_by(|(one, _), (other, _)| one.rule == other.rule) {
-            let candidate = note(met, method, class, &mut wide);
-            let of_kind = |candidate: &Candidate| {
-                RULES.get(usize::from(candidate.rule)).is_some_and(|rule| rule.in_files == is_file)
-            };
-            candidates.extend(candidate.filter(of_kind));
+            candidates.extend(note(met, (method, is_file), class, &mut wide));
         }
     }
     let mut found: Vec<Found> = candidates.iter().filter_map(|candidate| join(candidate, &wide)).collect();
@@ -115,7 +111,7 @@ fn meeting(facts: &impl Facts, release: u16, active: &(impl Fn(At) -> bool + Syn
 }
 
 /// Keeps what a method meets of one rule for its class and the program; the method itself where it may fire there.
-fn note(met: &[(At, u32)], method: u32, class: u32, wide: &mut Wide) -> Option<Candidate> {
+fn note(met: &[(At, u32)], (method, is_file): (u32, bool), class: u32, wide: &mut Wide) -> Option<Candidate> {
     let rule_number = met.first()?.0.rule;
     let rule = RULES.get(usize::from(rule_number))?;
     let lists = |met: &[(At, u32)]| {
@@ -139,7 +135,7 @@ fn note(met: &[(At, u32)], method: u32, class: u32, wide: &mut Wide) -> Option<C
     let here = |wanted: u8| met.iter().any(|(at, _)| at.condition == wanted);
     let near = |(condition, number): (&super::rules::Condition, u8)| condition.scope != Scope::Method || here(number);
     let one = |&(at, word): &(At, u32)| (at.condition, word);
-    let fires = !here(UNLESS) && rule.conditions.iter().zip(0..).all(near);
+    let fires = rule.in_files == is_file && !here(UNLESS) && rule.conditions.iter().zip(0..).all(near);
     fires.then(|| Candidate {
         rule: rule_number,
         method,

@@ -134,7 +134,7 @@ fn counting(plan: &Plan, analysis: &Analysis) -> Vec<bool> {
         }
     }
     let on_path = || program.archives.iter().filter(|archive| archive.on_class_path);
-    let plain = |archive: &Archive| !archive.entries.iter().any(|entry| &*entry.path == "module-info.class");
+    let plain = |archive: &Archive| !archive.is_module();
     let alone = on_path().filter(|archive| plain(archive) || program::names_a_start(archive)).count() == 1;
     for (number, archive) in (0_u32..).zip(&program.archives) {
         let id = ArchiveId(number);

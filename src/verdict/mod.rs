@@ -1,8 +1,7 @@
 //! From evidence to standings, and from standings to a selection.
 //!
 //! The first function to read is [`judge`]. A module's standing is that of its strongest evidence; the table is
-//! [`EvidenceKind::standing`]. What a module weighs comes from outside, and nothing here
-//! knows of formats.
+//! [`EvidenceKind::standing`]. What a module weighs comes from outside, and nothing here knows of formats.
 
 mod evidence;
 mod selection;

@@ -46,7 +46,7 @@ pub(super) fn words(sink: &mut Sink<'_>, text: &str) {
             let word = word.trim_matches(['.', '/', '-']);
             // Most words have no dot.
             if word.len() > 3 && is_qualified(word) {
-                sink.name(word.strip_suffix(".class").unwrap_or(word), None);
+                sink.name(word, None);
             }
         }
     }

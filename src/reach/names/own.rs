@@ -49,13 +49,16 @@ impl Naming<'_, '_> {
                 self.run.whole(id, Cause::Own);
             }
         }
+        if self.seen.asked_for_applications {
+            return;
+        }
         let started = self.started();
         let by_library = |method| self.run.reaches(method) && !started.contains(&self.archive_of(method));
-        if self.seen.asked_for_applications || !self.look_ups.has_unknown(&by_library, &LOOKS_UP) {
+        if !self.look_ups.has_unknown(&by_library, &LOOKS_UP) {
             return;
         }
         self.seen.asked_for_applications = true;
-        let applications = self.applications(&started);
+        let applications = self.applications(started);
         let program = self.run.types.program;
         for &id in &self.view.classes {
             if program.class(id).is_some_and(|class| applications.contains(&class.archive)) {
@@ -83,8 +86,13 @@ impl Naming<'_, '_> {
     /// Of the archives at which the launcher starts, those that name classes of others while no other names theirs: an
     /// application beside its libraries. A tool that others extend is none, nor is a jar that brings all in one, nor what
     /// was made for others to build on, nor a module, whose packages are closed (JLS §7.7.2).
-    fn applications(&self, started: &BTreeSet<ArchiveId>) -> BTreeSet<ArchiveId> {
+    fn applications(&self, mut started: BTreeSet<ArchiveId>) -> BTreeSet<ArchiveId> {
         let program = self.run.types.program;
+        started.retain(|id| program.archive(*id).is_some_and(|archive| !is_for_others(archive)));
+        // Going through all code takes its time.
+        if started.is_empty() {
+            return started;
+        }
         let mut naming = BTreeSet::new();
         let mut named = BTreeSet::new();
         for class in self.view.classes.iter().filter_map(|&id| program.class(id)) {
@@ -100,8 +108,7 @@ impl Naming<'_, '_> {
                 }
             }
         }
-        naming.retain(|id| !named.contains(id) && program.archive(*id).is_some_and(|archive| !is_for_others(archive)));
-        naming
+        naming.difference(&named).copied().collect()
     }
 }
 
@@ -109,9 +116,7 @@ impl Naming<'_, '_> {
 /// packages (`Export-Package`, as bundles do).
 fn is_for_others(archive: &Archive) -> bool {
     let says = |header| archive.manifest.as_ref().is_some_and(|manifest| manifest.get(header).is_some());
-    says("Automatic-Module-Name")
-        || says("Export-Package")
-        || archive.entries.iter().any(|entry| &*entry.path == "module-info.class")
+    says("Automatic-Module-Name") || says("Export-Package") || archive.is_module()
 }
 
 /// The classes that a class extends, and that its code names.

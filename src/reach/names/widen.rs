@@ -284,12 +284,22 @@ impl Naming<'_, '_> {
         for id in new_since(&self.run.history.there, &mut self.seen.introspected) {
             self.run.introspect(id, members, Cause::LookUp(first));
             // A class tells of its own members only: who wants all goes up.
-            let of_superclass = members.without(Members::CONSTRUCTORS);
-            let mut above = self.run.types.superclass(id);
-            while let Some(superclass) = above.filter(|&above| !self.run.looked_at.holds(above, of_superclass)) {
-                self.run.introspect(superclass, of_superclass, Cause::LookUp(first));
-                above = self.run.types.superclass(superclass);
-            }
+            self.introspect_above(id, members.without(Members::CONSTRUCTORS), first, |_, _| true);
+        }
+    }
+
+    /// Members of the superclasses are listed, up to the first from which nobody goes on, or which has been seen to.
+    fn introspect_above(
+        &mut self,
+        id: ClassId,
+        members: Members,
+        by: MethodId,
+        mut goes_on: impl FnMut(&mut Self, ClassId) -> bool,
+    ) {
+        let mut above = self.run.types.superclass(id);
+        while let Some(superclass) = above.filter(|&above| !self.run.looked_at.holds(above, members)) {
+            self.run.introspect(superclass, members, Cause::LookUp(by));
+            above = self.run.types.superclass(superclass).filter(|_| goes_on(self, superclass));
         }
     }
 
@@ -321,11 +331,7 @@ impl Naming<'_, '_> {
             }
             self.run.introspect(id, Members::ALL, Cause::LookUp(method));
             // Its superclasses are asked for their fields, and the first that is none of those for its constructor.
-            let mut above = self.run.types.superclass(id);
-            while let Some(superclass) = above.filter(|&above| !self.run.looked_at.holds(above, Members::ALL)) {
-                self.run.introspect(superclass, Members::ALL, Cause::LookUp(method));
-                above = self.run.types.superclass(superclass).filter(|_| self.is_serialisable(superclass));
-            }
+            self.introspect_above(id, Members::ALL, method, Self::is_serialisable);
             for hook in HOOKS {
                 self.member(id, hook, Cause::LookUp(method));
             }

@@ -268,7 +268,6 @@ pub fn is_modular(program: &Program, launch: &Launch) -> bool {
         return false;
     }
     let archives = || program.archives.iter().filter(|archive| archive.on_class_path);
-    let is_module = |archive: &Archive| archive.entries.iter().any(|entry| &*entry.path == "module-info.class");
     let starts = |archive: &Archive| archive.manifest.as_ref().is_some_and(|read| read.get("Main-Class").is_some());
-    archives().next().is_some() && archives().all(|archive| is_module(archive) && !starts(archive))
+    archives().next().is_some() && archives().all(|archive| archive.is_module() && !starts(archive))
 }
