@@ -210,6 +210,31 @@ fn lean_keeps_what_weighs_little_where_instructions_ask_for_it() {
     }
 }
 
+/// What an application asks for in its own code or configuration, its authors meant; a library may name all that there are.
+#[test]
+fn lean_keeps_what_the_programs_own_part_asks_for() {
+    let yard = Yard::new();
+    let dates = "new java.text.SimpleDateFormat(\"MMMM\", java.util.Locale.FRANCE).format(0);";
+    for (own, of_library, kept) in [(dates, "", true), ("", dates, false)] {
+        let station = format!(
+            "package harbour; public class Station {{
+                public static void main(String[] a) {{ {own} tide.Almanac.write(); }} }}"
+        );
+        let almanac = format!("package tide; public class Almanac {{ public static void write() {{ {of_library} }} }}");
+        let sources = [("harbour/Station", &*station), ("tide/Almanac", &*almanac)];
+        let classes = java::compiled(17, &["--release", "17"], &sources);
+        let (application, library): (Vec<Entry>, Vec<Entry>) =
+            classes.into_iter().partition(|entry| entry.name.starts_with(b"harbour"));
+        let mut entries = vec![manifest(&["Main-Class: harbour.Station"])];
+        entries.extend(application);
+        let station = yard.jar("station.jar", &entries);
+        let almanac = yard.jar("almanac.jar", &library);
+        let lean = report(&Plan { policy: Policy::Lean, release: Some(17), ..of(&[&station, &almanac]) });
+        let row = lean.modules.iter().find(|row| row.name == "jdk.localedata").unwrap();
+        assert_eq!((row.standing, row.kept), (Standing::Uncertain, kept), "{kept}");
+    }
+}
+
 /// JVMS §4.1: a release refuses class files newer than its own; minor version 65535 marks preview features.
 #[test]
 fn class_files_that_the_release_refuses_are_said_with_the_release_that_they_need() {

@@ -38,7 +38,7 @@ pub(super) fn dossier(plan: &Plan, analysis: &Analysis) -> Dossier {
         starts: launch::starts(plan, analysis, id),
         binds: graph.bound_by(id).into_iter().map(|id| catalogue.name(id).to_owned()).collect(),
         name_at_launch: launch::to_be_named(plan, analysis, id),
-        is_light: selection.light.binary_search(&id).is_ok(),
+        is_always_kept: selection.always.binary_search(&id).is_ok(),
         bytes: module_weight(scales, catalogue, id),
     };
     let tracer = Tracer::new(analysis);

@@ -25,7 +25,7 @@ pub use looked_at::listed_with;
 use std::sync::OnceLock;
 use std::time::{Duration, Instant};
 
-use crate::archive::Scope;
+use crate::archive::{ArchiveId, Scope};
 use crate::diag::Findings;
 use crate::flow::{self, Members};
 use crate::limits::Limits;
@@ -103,6 +103,8 @@ pub struct Reach {
     pub links: Vec<Link>,
     launched: Vec<ClassId>,
     looks_up_unknown: bool,
+    /// Archives that are the program's own part, ascending.
+    own: Vec<ArchiveId>,
     /// Of the time that this took: following names, and what the verifier loads.
     pub times: (Duration, Duration),
 }
@@ -153,6 +155,11 @@ impl Reach {
         self.looks_up_unknown
     }
 
+    /// Whether an archive is the program's own part: its layout says so, or it is the application among its libraries.
+    pub fn is_own(&self, id: ArchiveId) -> bool {
+        self.own.binary_search(&id).is_ok()
+    }
+
     /// Methods and classes that can run.
     pub fn counts(&self) -> (usize, usize) {
         let classes = self.classes.iter().filter(|state| state.loaded.is_some()).count();
@@ -192,6 +199,7 @@ pub fn reach(
     roots::start(&mut names);
     names.hosted();
     names.finish(&linker);
+    let own = names.own_archives();
     let names::Naming { mut run, found, look_ups, following, .. } = names;
     let opaque = look_ups.opaque(&|method| run.reaches(method));
     let found: Vec<LookUp> = found.into_values().collect();
@@ -220,6 +228,7 @@ pub fn reach(
         links,
         launched,
         looks_up_unknown,
+        own,
         times: (following, linking),
     }
 }

@@ -70,8 +70,8 @@ pub struct Part {
     pub binds: Vec<String>,
     /// Whether the launch has to name it too once it is kept on its own account and nothing resolves it.
     pub name_at_launch: bool,
-    /// Whether it is uncertain and weighs so little that every policy keeps it.
-    pub is_light: bool,
+    /// Whether every policy keeps it though nothing is certain to need it.
+    pub is_always_kept: bool,
     /// Bytes of the module itself, where known.
     pub bytes: Option<super::ModuleWeight>,
 }

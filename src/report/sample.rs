@@ -347,7 +347,7 @@ pub fn dossier() -> Dossier {
             starts: !row.name_at_launch,
             binds: Vec::new(),
             name_at_launch: row.name_at_launch,
-            is_light: false,
+            is_always_kept: false,
             bytes: row.weight,
         })
         .collect();
@@ -359,7 +359,7 @@ pub fn dossier() -> Dossier {
         starts: true,
         binds: vec!["java.base".into()],
         name_at_launch: false,
-        is_light: false,
+        is_always_kept: false,
         bytes: None,
     });
     let model = model(&parts);

@@ -24,7 +24,8 @@ pub const NOTHING: u64 = 50_000;
 /// How much doubt a selection keeps.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Policy {
-    /// Needed modules, and uncertain ones that weigh [`NEXT_TO_NOTHING`], or [`LITTLE`] where code asks for them.
+    /// Needed modules; of uncertain ones those that weigh [`NEXT_TO_NOTHING`], or [`LITTLE`] where code asks for them, and
+    /// those for which the program's own part asks.
     Lean,
     /// Needed and uncertain modules.
     #[default]
@@ -61,9 +62,8 @@ pub struct Selection {
     pub roots: Vec<ModuleId>,
     /// Roots and all that they require; sorted.
     pub modules: Vec<ModuleId>,
-    /// Uncertain modules that weigh little beside those that are needed, and tolerated ones that weigh nothing, by any
-    /// policy; sorted.
-    pub light: Vec<ModuleId>,
+    /// Kept by every policy, though nothing is certain to need them; sorted.
+    pub always: Vec<ModuleId>,
 }
 
 impl Selection {
@@ -99,10 +99,10 @@ pub fn select(
     if let Some(&both) = with.intersection(&without).next() {
         return Err(Error::Usage(format!("{} is asked for by --with and left out by --without", catalogue.name(both))));
     }
-    let light = light(graph, judgement, bytes);
+    let always = always(graph, judgement, bytes);
     let mut roots: BTreeSet<ModuleId> = judgement
         .standings()
-        .filter(|&(id, standing)| policy.keeps(standing) || light.binary_search(&id).is_ok())
+        .filter(|&(id, standing)| policy.keeps(standing) || always.binary_search(&id).is_ok())
         .map(|(id, _)| id)
         .chain(catalogue.module("java.base"))
         .chain(with.iter().copied())
@@ -128,12 +128,12 @@ pub fn select(
             )));
         }
     }
-    Ok(Selection { roots, modules, light })
+    Ok(Selection { roots, modules, always })
 }
 
-/// Uncertain modules that weigh little, with what they require, beside those that are needed, and tolerated ones that weigh
-/// nothing.
-fn light(graph: &ModuleGraph, judgement: &Judgement, bytes: &dyn Fn(ModuleId) -> Option<u64>) -> Vec<ModuleId> {
+/// Uncertain modules that weigh little, with what they require, beside those that are needed, or for which the program's own
+/// part asks: its authors meant it, where a library may do without. And tolerated ones that weigh nothing.
+fn always(graph: &ModuleGraph, judgement: &Judgement, bytes: &dyn Fn(ModuleId) -> Option<u64>) -> Vec<ModuleId> {
     let of =
         |wanted: Standing| judgement.standings().filter(move |&(_, standing)| standing == wanted).map(|(id, _)| id);
     let needed = graph.closure(&of(Standing::Needed).collect::<Vec<_>>());
@@ -145,15 +145,20 @@ fn light(graph: &ModuleGraph, judgement: &Judgement, bytes: &dyn Fn(ModuleId) ->
         let evidence = judgement.evidence(id).iter();
         evidence.filter(|evidence| evidence.standing == Standing::Uncertain).any(|evidence| evidence.kind.is_code())
     };
-    let doubtful = of(Standing::Uncertain).map(|id| (id, if by_code(id) { LITTLE } else { NEXT_TO_NOTHING }));
+    let most = |id: ModuleId| match id {
+        _ if judgement.own.contains(&id) => u64::MAX,
+        _ if by_code(id) => LITTLE,
+        _ => NEXT_TO_NOTHING,
+    };
+    let doubtful = of(Standing::Uncertain).map(|id| (id, most(id)));
     let tolerated = of(Standing::Tolerated).map(|id| (id, NOTHING));
-    let mut light: Vec<ModuleId> = doubtful
+    let mut always: Vec<ModuleId> = doubtful
         .chain(tolerated)
         .filter(|&(id, most)| adds(id).is_some_and(|bytes| bytes <= most))
         .map(|(id, _)| id)
         .collect();
-    light.sort_unstable();
-    light
+    always.sort_unstable();
+    always
 }
 
 /// The modules that an option names.

@@ -83,6 +83,17 @@ impl Naming<'_, '_> {
         Some(self.run.types.program.class(class)?.archive)
     }
 
+    /// The archives that are the program's own part, whoever looks through them; ascending.
+    pub fn own_archives(&self) -> Vec<ArchiveId> {
+        let program = self.run.types.program;
+        let of_own = self.own_classes().into_iter().filter_map(|id| Some(program.class(id)?.archive));
+        let mut own: BTreeSet<ArchiveId> = of_own.collect();
+        if !self.seen.asked_for_applications {
+            own.extend(self.applications(self.started()));
+        }
+        own.into_iter().collect()
+    }
+
     /// Of the archives at which the launcher starts, those that name classes of others while no other names theirs: an
     /// application beside its libraries. A tool that others extend is none, nor is a jar that brings all in one, nor what
     /// was made for others to build on, nor a module, whose packages are closed (JLS §7.7.2).
@@ -93,13 +104,25 @@ impl Naming<'_, '_> {
         if started.is_empty() {
             return started;
         }
+        // Nearly all names are none of theirs, and looking up whose they are takes long.
+        let mut theirs = vec![false; program.names.len()];
+        for class in self.view.classes.iter().filter_map(|&id| program.class(id)) {
+            if started.contains(&class.archive)
+                && let Some(theirs) = theirs.get_mut(class.path.0 as usize)
+            {
+                *theirs = true;
+            }
+        }
         let mut naming = BTreeSet::new();
         let mut named = BTreeSet::new();
         for class in self.view.classes.iter().filter_map(|&id| program.class(id)) {
-            let is_start = started.contains(&class.archive);
+            let asks = started.contains(&class.archive) && !naming.contains(&class.archive);
             for name in names_of(program, class) {
+                if !asks && theirs.get(name.0 as usize) != Some(&true) {
+                    continue;
+                }
                 let Some(of) = self.archive_of_name(name).filter(|of| *of != class.archive) else { continue };
-                if is_start {
+                if asks {
                     naming.insert(class.archive);
                 }
                 if started.contains(&of) {

@@ -41,7 +41,7 @@ struct PartRow<'a> {
     binds: &'a [String],
     name_at_launch: bool,
     #[serde(skip_serializing_if = "std::ops::Not::not")]
-    light: bool,
+    always: bool,
     #[serde(skip_serializing_if = "Option::is_none")]
     weight: Option<Bytes>,
 }
@@ -90,7 +90,7 @@ fn part(part: &Part) -> PartRow<'_> {
         starts: part.starts,
         binds: &part.binds,
         name_at_launch: part.name_at_launch,
-        light: part.is_light,
+        always: part.is_always_kept,
         weight: part.bytes.map(Bytes::of),
     }
 }

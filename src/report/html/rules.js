@@ -63,7 +63,7 @@ const byName = (a, b) => (a < b ? -1 : Number(a > b));
 function select({ policy, on, off }) {
   const wanted = new Set([BASE, ...on]);
   for (const part of answer.parts) {
-    if (part.light || KEPT_BY[policy].includes(part.standing)) wanted.add(part.name);
+    if (part.always || KEPT_BY[policy].includes(part.standing)) wanted.add(part.name);
   }
   const never = answer.not_linkable;
   const roots = [...wanted].filter(

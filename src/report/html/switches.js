@@ -110,7 +110,7 @@ function showChoice() {
 
 function startSwitches() {
   radios($('policies'), 'policy', [
-    ['lean', 'lean', 'needed modules, and what weighs little'],
+    ['lean', 'lean', 'needed modules, what weighs little, and what the program’s own part asks for'],
     ['safe', 'safe', 'needed and uncertain modules'],
     ['whole', 'whole', 'all modules that anything names'],
   ], choice.policy, (policy) => change({ policy }));

@@ -95,7 +95,7 @@ impl World {
         let kept = standings.iter().filter(|(_, standing)| **standing <= Uncertain).map(|(id, _)| *id);
         let mut roots: Vec<ModuleId> = kept.chain(base).collect();
         roots.sort_unstable();
-        let start = Selection { modules: self.graph.closure(&roots), roots, light: Vec::new() };
+        let start = Selection { modules: self.graph.closure(&roots), roots, always: Vec::new() };
         let seen = self.ids(asked.seen);
         let doubtful = standings
             .iter()

@@ -217,6 +217,8 @@ pub struct Removed {
 #[derive(Clone, Debug)]
 pub struct Judgement {
     evidence: Vec<Vec<Evidence>>,
+    /// Modules for which the program's own part asks, though it is uncertain whether they are missed; ascending.
+    pub own: Vec<ModuleId>,
     /// Sorted by class.
     pub removed: Vec<Removed>,
     /// Modules of which the program supplies types of its own, with how many of them, sorted by module.
@@ -431,8 +433,12 @@ pub fn judge(case: &Case<'_>) -> Judgement {
         // Stable: within one standing the class path order stays.
         list.sort_by_key(|evidence| evidence.standing);
     }
+    let asks = |one: &Evidence| {
+        one.standing == Standing::Uncertain && one.place.archive(program).is_some_and(|archive| reach.is_own(archive))
+    };
+    let own = (0..).map(ModuleId).zip(&evidence).filter(|(_, list)| list.iter().any(asks)).map(|(id, _)| id).collect();
     let supplied = supplied.into_iter().map(|(module, names)| (module, names.len())).collect();
-    Judgement { evidence, removed: removed.into_values().collect(), supplied }
+    Judgement { evidence, own, removed: removed.into_values().collect(), supplied }
 }
 
 fn meaning(catalogue: &Catalogue, name: &[u8]) -> Meaning {
