@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 
 use crate::archive::{Archive, ArchiveId, Kind, Scope};
 use crate::flow::sinks::Purpose;
+use crate::names::package_of;
 use crate::program::{Action, Class, ClassId, NameId, OwnPart, Program};
 use crate::reach::Cause;
 
@@ -88,10 +89,26 @@ impl Naming<'_, '_> {
         let program = self.run.types.program;
         let of_own = self.own_classes().into_iter().filter_map(|id| Some(program.class(id)?.archive));
         let mut own: BTreeSet<ArchiveId> = of_own.collect();
-        if !self.seen.asked_for_applications {
+        if self.stands_alone() {
+            own.extend(self.started());
+        } else if !self.seen.asked_for_applications {
             own.extend(self.applications(self.started()));
         }
         own.into_iter().collect()
+    }
+
+    /// Whether the program has no libraries, and so none in its own archive: all classes are in the package of the one at
+    /// which the launcher starts, or below it.
+    fn stands_alone(&self) -> bool {
+        let program = self.run.types.program;
+        let mut started = self.start.entry_points.started.iter();
+        let (Some(start), None) = (started.next(), started.next()) else { return false };
+        let package = package_of(start.class.as_bytes());
+        let is_below = |class: &Class| {
+            let rest = program.names.name(class.path).strip_prefix(package);
+            rest.is_some_and(|rest| rest.starts_with(b"/"))
+        };
+        !package.is_empty() && self.view.classes.iter().filter_map(|&id| program.class(id)).all(is_below)
     }
 
     /// Of the archives at which the launcher starts, those that name classes of others while no other names theirs: an
