@@ -323,6 +323,32 @@ fn of_a_jar_that_is_started_all_jars_in_it_are_read() {
 
 /// An unpacked executable jar has the layout of the packed one, but folders know no versions (JAR File Specification,
 /// JEP 238: a property of jar files).
+/// Under another ending and in a folder of its own only the agent's loader finds them (common practice, no source). Other
+/// archives have none such, and what stands in packages beside classes is not apart.
+#[test]
+fn classes_that_an_agent_keeps_apart_are_an_element_of_their_own() {
+    let yard = Yard::new();
+    let apart = [
+        class("gauge/Agent.class"),
+        class("inst/tide/Level.classdata"),
+        stored("inst/META-INF/services/tide.Probe", b"tide.Level\n"),
+        class("gauge/Spare.classdata"),
+    ];
+    let with = |line: &str| [&[manifest(&[line])], &apart[..]].concat();
+    let agent = yard.jar("agent.jar", &with("Premain-Class: gauge.Agent"));
+    let archives = opened(&[&agent]);
+    assert_eq!(yard.class_path(&archives), ["agent.jar", "agent.jar!/.classdata", "agent.jar!/inst"]);
+    let inner = &archives.list[2];
+    let paths: Vec<&str> = inner.entries.iter().map(|entry| &*entry.path).collect();
+    assert_eq!(paths, ["tide/Level.class", "META-INF/services/tide.Probe"]);
+    assert_eq!(yard.plain(inner.locate(&inner.entries[0]).as_str()), "agent.jar!/inst/tide/Level.classdata");
+    assert_eq!(bytes_of(&archives, "tide/Level.class"), bytes_of(&archives, "gauge/Agent.class"));
+    assert_eq!(archives.list[1].entries[0].path.as_ref(), "gauge/Spare.class");
+    assert!(codes(&archives).is_empty());
+    let library = yard.jar("library.jar", &with("Main-Class: gauge.Agent"));
+    assert_eq!(yard.class_path(&opened(&[&library])), ["library.jar"]);
+}
+
 #[test]
 fn an_unpacked_executable_jar_reads_like_a_packed_one() {
     let yard = Yard::new();

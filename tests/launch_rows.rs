@@ -22,6 +22,7 @@ use secateur::pipeline;
 use secateur::plan::Plan;
 use secateur::platform::Catalogue;
 use secateur::progress::Silent;
+use secateur::report::Standing;
 
 #[path = "support/java.rs"]
 mod java;
@@ -224,6 +225,11 @@ fn an_agent_is_part_of_the_program() {
     let plain = scan("", std::slice::from_ref(&probe));
     assert!(!plain.list.iter().any(|kept| kept == "java.sql"), "{:?}", plain.list);
 
+    // Among the archives, without the option, nothing but its manifest says what it is for.
+    let among = scan("", &[probe.clone(), yard.path("agent.jar")]);
+    let row = among.modules.iter().find(|row| row.name == "java.sql").unwrap();
+    assert_eq!((row.standing, row.kept), (Standing::Uncertain, true));
+
     // A place within a container: nothing is there, or an input of that name is.
     let elsewhere = "-javaagent:/opt/nowhere/agent.jar";
     let missing = scan(elsewhere, std::slice::from_ref(&probe));
@@ -232,6 +238,52 @@ fn an_agent_is_part_of_the_program() {
     assert_eq!(Path::new(&finding.place), Path::new("/opt/nowhere/agent.jar"));
     let given = scan(elsewhere, &[probe, yard.path("agent.jar")]);
     assert!(given.complete && given.list.iter().any(|kept| kept == "java.sql"), "{:?}", given.list);
+}
+
+/// Agents keep classes apart, where the program's loader does not find them, and define them themselves.
+#[test]
+fn what_an_agent_keeps_apart_is_part_of_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let sources = [
+        (
+            "gauge/Guard",
+            "package gauge; public class Guard extends ClassLoader {
+                public static void premain(String given) throws Exception {
+                    new Guard().loadClass(\"gauge.Level\").getDeclaredConstructor().newInstance(); }
+                protected Class<?> findClass(String name) throws ClassNotFoundException {
+                    String path = \"/inst/\" + name.replace('.', '/') + \".classdata\";
+                    try (var in = Guard.class.getResourceAsStream(path)) {
+                        byte[] bytes = in.readAllBytes();
+                        return defineClass(name, bytes, 0, bytes.length);
+                    } catch (java.io.IOException e) { throw new ClassNotFoundException(name, e); } } }",
+        ),
+        ("gauge/Level", "package gauge; public class Level { public Level() { new java.sql.Timestamp(0); } }"),
+    ];
+    let mut entries = vec![zip::manifest(&["Premain-Class: gauge.Guard"])];
+    for mut entry in java::compiled(17, &["--release", "17"], &sources) {
+        if entry.name.ends_with(b"Level.class") {
+            entry.name = b"inst/gauge/Level.classdata".to_vec();
+        }
+        entries.push(entry);
+    }
+    let agent = folder.path().join("guard.jar");
+    fs::write(&agent, zip::archive(&entries)).unwrap();
+    let yard = Yard::new();
+    let option = format!("-javaagent:{}", agent.display());
+    let plan = Plan {
+        inputs: vec![yard.path("probe.jar")],
+        entries: vec!["Probe".into()],
+        release: Some(17),
+        launch: Launch::parse(&option).unwrap(),
+        ..Plan::default()
+    };
+    let report = pipeline::scan(&plan, &Silent).unwrap();
+    assert!(report.list.iter().any(|kept| kept == "java.sql"), "{:?}", report.list);
+    let bare = Image::link(&jdk::jdk(17), "java.base,java.instrument");
+    let image = Image::link(&jdk::jdk(17), &report.list.join(","));
+    assert_ne!(yard.run(&mut bare.java(), &option).status, Some(0));
+    let done = yard.run(&mut image.java(), &option);
+    assert_eq!(done.status, Some(0), "{}", done.stderr);
 }
 
 /// What only the code of a module reads is for whoever runs that code, and then the code names the module.

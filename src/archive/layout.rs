@@ -2,6 +2,8 @@
 //!
 //! The first function to read is [`Layout::of`]. It sees names and the manifest, no bytes.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::Kind;
 use super::enterprise::Modules;
 use super::manifest::Manifest;
@@ -139,6 +141,60 @@ impl Layout {
         library.then_some(Role::Library)
     }
 }
+
+/// Class files of an agent that stand apart and have another ending, so that the application's class loader does not find
+/// them; a loader of the agent's own does (common practice, no source).
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Apart {
+    /// One at the top; empty where they stand at the root.
+    pub(crate) folder: String,
+    /// The ending, with its `.`.
+    pub(crate) ending: String,
+}
+
+impl Apart {
+    /// All such folders of an archive, by name. Other archives than agents have none.
+    pub(crate) fn all<'a>(
+        manifest: Option<&Manifest>,
+        paths: &(impl Iterator<Item = &'a str> + Clone),
+    ) -> Vec<Apart> {
+        if !AGENTS.iter().any(|name| header(manifest, name).is_some()) {
+            return Vec::new();
+        }
+        let plain: BTreeSet<&str> = paths.clone().filter(|path| is_class(path)).map(top).collect();
+        let mut found: BTreeMap<String, String> = BTreeMap::new();
+        for path in paths.clone().filter(|path| !path.starts_with("META-INF/")) {
+            let ending = path.rsplit('/').next().and_then(|name| name.rsplit_once('.')).map_or("", |(_, ending)| ending);
+            if ending.contains("class") && ending != "class" {
+                // What stands beside class files of the usual ending is in a package, and not apart.
+                let folder = if plain.contains(top(path)) { "" } else { top(path) };
+                found.entry(folder.to_owned()).or_insert_with(|| format!(".{ending}"));
+            }
+        }
+        found.into_iter().map(|(folder, ending)| Apart { folder, ending }).collect()
+    }
+
+    /// In which of all an entry stands, and its path as the agent's loader sees it.
+    pub(crate) fn find(all: &[Apart], name: &str) -> Option<(usize, String)> {
+        let within = |folder: &str| {
+            let at = all.binary_search_by(|apart| apart.folder.as_str().cmp(folder)).ok()?;
+            let path = if folder.is_empty() { name } else { name.get(folder.len() + 1..)? };
+            match path.strip_suffix(all.get(at)?.ending.as_str()) {
+                Some(stem) => Some((at, format!("{stem}.class"))),
+                None => (!folder.is_empty()).then(|| (at, path.to_owned())),
+            }
+        };
+        within(top(name)).or_else(|| within(""))
+    }
+}
+
+/// The first folder of a path; empty for what stands at the root.
+fn top(path: &str) -> &str {
+    path.split_once('/').map_or("", |(folder, _)| folder)
+}
+
+/// Headers that make an archive an agent (Java SE API, `java.lang.instrument`).
+const AGENTS: [&str; 3] = ["Premain-Class", "Agent-Class", "Launcher-Agent-Class"];
 
 /// Whether a path looks like that of an archive which class loaders open.
 pub(crate) fn is_archive(path: &str) -> bool {

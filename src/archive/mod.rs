@@ -85,8 +85,17 @@ pub struct Archive {
     pub entries: Vec<Entry>,
     /// Where its entries' bytes are.
     store: Store,
-    /// For the inner classes of a container: the container, and the folder within it.
-    within: Option<(Locator, Box<str>)>,
+    /// For classes in a folder of an archive: where exactly.
+    within: Option<Within>,
+}
+
+/// A folder of an archive that is an element of the class path by itself.
+struct Within {
+    container: Locator,
+    /// With its `/`; may be empty.
+    folder: Box<str>,
+    /// What stands there for `.class`.
+    ending: Option<Box<str>>,
 }
 
 /// Where the bytes of an archive's entries are.
@@ -155,7 +164,13 @@ impl Archive {
     pub fn locate(&self, entry: &Entry) -> Locator {
         let version = if entry.version > 0 { format!("META-INF/versions/{}/", entry.version) } else { String::new() };
         match &self.within {
-            Some((container, folder)) => container.child(&format!("{folder}{version}{}", entry.path)),
+            Some(Within { container, folder, ending }) => {
+                let (stem, end) = match (ending, entry.path.strip_suffix(".class")) {
+                    (Some(ending), Some(stem)) => (stem, &**ending),
+                    _ => (&*entry.path, ""),
+                };
+                container.child(&format!("{folder}{version}{stem}{end}"))
+            }
             None => self.locator.child(&format!("{version}{}", entry.path)),
         }
     }

@@ -16,9 +16,9 @@ use super::findings::Findings;
 use super::folder;
 use super::index;
 use super::inflate::{Cap, Inflater};
-use super::layout::{self, Layout, Role};
+use super::layout::{self, Apart, Layout, Role};
 use super::zip::{Directory, Method, Packed};
-use super::{Archive, Entry, Kind, Manifest, Scope, Store, overlay};
+use super::{Archive, Entry, Kind, Manifest, Scope, Store, Within, overlay};
 use crate::diag::{Code, Diagnostic};
 use crate::limits::Limits;
 use crate::names::Locator;
@@ -249,10 +249,18 @@ impl Unit<'_> {
         let classes = self.layout.classes.clone().unwrap_or_default();
         let mut own = Vec::with_capacity(files.len());
         let mut inner = Vec::new();
+        let apart = match store {
+            Store::Bytes(_) => Apart::all(manifest.as_ref(), &files.iter().map(|(name, _)| &**name)),
+            Store::Folder(_) => Vec::new(),
+        };
+        let mut hidden: Vec<Vec<Entry>> = vec![Vec::new(); apart.len()];
         let mut unopened = 0;
         for (name, packed) in files {
             let size = packed.size;
-            if let Some(path) = name.strip_prefix(classes.as_str()).filter(|_| !classes.is_empty()) {
+            let found = Apart::find(&apart, &name);
+            if let Some((path, entries)) = found.and_then(|(at, path)| Some((path, hidden.get_mut(at)?))) {
+                entries.push(Entry { path: path.into(), version: 0, size, packed });
+            } else if let Some(path) = name.strip_prefix(classes.as_str()).filter(|_| !classes.is_empty()) {
                 inner.push(Entry { path: path.into(), version: 0, size, packed });
             } else if let Some(role) = self.layout.role_of(&name) {
                 self.nest(&name, packed, store, role);
@@ -294,9 +302,16 @@ impl Unit<'_> {
         ));
         if !inner.is_empty() {
             let locator = root.child(classes.trim_end_matches('/'));
-            let within = Some((root.clone(), classes.as_str().into()));
+            let within = Within { container: root.clone(), folder: classes.as_str().into(), ending: None };
             let store = store.below(&classes);
-            self.loaded.archives.push(archive(Kind::InnerClasses, true, inner, store, None, locator, within));
+            self.loaded.archives.push(archive(Kind::InnerClasses, true, inner, store, None, locator, Some(within)));
+        }
+        for (Apart { folder, ending }, entries) in apart.into_iter().zip(hidden) {
+            // Where they stand at the root, nothing else tells them from the agent itself.
+            let locator = root.child(if folder.is_empty() { &ending } else { &folder });
+            let folder = if folder.is_empty() { folder } else { format!("{folder}/") };
+            let within = Within { container: root.clone(), folder: folder.into(), ending: Some(ending.into()) };
+            self.loaded.archives.push(archive(Kind::Jar, true, entries, store.below(""), None, locator, Some(within)));
         }
     }
 

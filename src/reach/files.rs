@@ -7,7 +7,9 @@
 
 use std::collections::BTreeMap;
 
-use crate::archive::Kind;
+use rustc_hash::FxHashSet;
+
+use crate::archive::{ArchiveId, Kind};
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
 use crate::program::{Action, ClassId, MethodKind, NameId, OwnPart, ResourceKind, ResourceName};
@@ -25,6 +27,11 @@ const ANNOTATIONS: [&str; 6] = [
     "jakarta/servlet/annotation/WebFilter",
     "jakarta/servlet/annotation/WebListener",
 ];
+
+/// Headers of the manifest that name the class at which an agent starts (Java SE API, `java.lang.instrument`).
+const AGENTS: [&str; 3] = ["Launcher-Agent-Class", "Premain-Class", "Agent-Class"];
+
+const MANIFEST: &str = "META-INF/MANIFEST.MF";
 
 impl Naming<'_, '_> {
     /// What a container or framework runs by itself: own classes, and what the Servlet specification has it create.
@@ -90,6 +97,26 @@ impl Naming<'_, '_> {
                 self.run.whole(class, Cause::Resource(number));
             }
         }
+    }
+
+    /// Agents among the archives that nothing leads into, though the user named them: they are there for `-javaagent`, or to
+    /// be attached. Whether there were any.
+    pub(super) fn agents(&mut self) -> bool {
+        let program = self.run.types.program;
+        let archive = |id: ClassId| program.class(id).map(|class| class.archive);
+        let loaded: FxHashSet<ArchiveId> = self.run.history.loaded.iter().filter_map(|&id| archive(id)).collect();
+        let mut any = false;
+        for (name, number) in self.start.resources.names.iter().zip(0..) {
+            let is_agent = name.of.as_deref().is_some_and(|of| AGENTS.contains(&of)) && *name.path == *MANIFEST;
+            let is_named = || program.archive(name.archive).is_some_and(|archive| archive.parent.is_none());
+            let is_untouched = |class: &ClassId| archive(*class).is_some_and(|of| !loaded.contains(&of));
+            if let Some(class) = self.named(name).filter(|class| is_agent && is_named() && is_untouched(class)) {
+                self.view.answered_from(name.archive);
+                self.run.whole(class, Cause::Resource(number));
+                any = true;
+            }
+        }
+        any
     }
 
     /// Names in configuration, once something is loaded by a name that nobody can tell, and those in metadata, once

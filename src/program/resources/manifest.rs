@@ -42,8 +42,8 @@ pub(super) fn names(id: ArchiveId, archive: &Archive, known: &Known<'_>) -> Vec<
         }
     }
     for header in CLASSES {
-        // The headers at which the program itself starts are entry points, which is more.
-        if archive.parent.is_none() && !header.ends_with("Activator") {
+        // The header at which the program itself starts is an entry point, which is more.
+        if archive.parent.is_none() && header == "Main-Class" {
             continue;
         }
         let kind = if header.ends_with("Activator") { ResourceKind::Configuration } else { ResourceKind::Mention };

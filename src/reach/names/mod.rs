@@ -231,6 +231,9 @@ impl<'p, 'a> Naming<'p, 'a> {
         self.run.open_names();
         self.registered();
         self.widen_to_the_end(linker);
+        if self.agents() {
+            self.widen_to_the_end(linker);
+        }
         self.run.open_guards();
         for look_up in std::mem::take(&mut self.held) {
             self.apply(&look_up);
