@@ -12,7 +12,8 @@ pub(super) enum Sameness {
 }
 
 impl Sameness {
-    fn holds(self, pattern: u8, byte: u8) -> bool {
+    /// Whether a byte is what a pattern wants there.
+    pub(super) fn holds(self, pattern: u8, byte: u8) -> bool {
         pattern == byte
             || match self {
                 Sameness::Exact => false,

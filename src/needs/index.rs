@@ -34,6 +34,16 @@ struct Text {
     at: At,
 }
 
+impl Text {
+    /// Whether a text ends as what stands behind the last `*`: matching the rest takes longer and fails nearly always.
+    fn may_end(&self, text: &[u8]) -> bool {
+        let end = self.pattern.rsplit(|&byte| matches!(byte, b'*' | b'?')).next().unwrap_or_default();
+        let from = text.len().checked_sub(end.len());
+        let last = from.and_then(|from| text.get(from..));
+        last.is_some_and(|last| end.iter().zip(last).all(|(&wanted, &byte)| self.same.holds(wanted, byte)))
+    }
+}
+
 /// The table by what facts look like.
 #[derive(Default)]
 pub(super) struct Index {
@@ -214,7 +224,7 @@ impl Index {
         };
         self.begun.each(text, &mut try_on)?;
         if self.ends.contains(&last) {
-            self.ended.iter().try_for_each(&mut try_on)?;
+            self.ended.iter().filter(|item| item.may_end(text)).try_for_each(&mut try_on)?;
         }
         let mut space = [0; LONGEST];
         if self.whole_sieve.passes(text)

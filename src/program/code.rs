@@ -173,7 +173,10 @@ impl Program {
     }
 
     /// The methods of a class, those of kind [`MethodKind::Declared`] first and in the order of the class file.
-    pub fn methods_of(&self, class: &Class) -> impl ExactSizeIterator<Item = (MethodId, &Method)> + use<'_> {
+    pub fn methods_of(
+        &self,
+        class: &Class,
+    ) -> impl ExactSizeIterator<Item = (MethodId, &Method)> + DoubleEndedIterator + use<'_> {
         let first = class.methods.first;
         class
             .methods
@@ -181,6 +184,12 @@ impl Program {
             .iter()
             .enumerate()
             .map(move |(at, method)| (MethodId(first + at as u32), method))
+    }
+
+    /// What stands for the annotations of a class and its members: the last of its methods, if there are any.
+    pub fn annotations_of(&self, class: &Class) -> Option<MethodId> {
+        let (last, method) = self.methods_of(class).next_back()?;
+        (method.kind == MethodKind::Annotations).then_some(last)
     }
 
     /// The names of classes among the texts of a method, in the order of its code.

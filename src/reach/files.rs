@@ -12,7 +12,7 @@ use rustc_hash::FxHashSet;
 use crate::archive::{ArchiveId, Kind};
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
-use crate::program::{Action, ClassId, MethodKind, NameId, OwnPart, ResourceKind, ResourceName};
+use crate::program::{Action, ClassId, NameId, OwnPart, ResourceKind, ResourceName};
 
 use super::Cause;
 use super::conditions::inactive;
@@ -68,9 +68,8 @@ impl Naming<'_, '_> {
     /// The types of the annotations that a class and its members carry.
     pub(super) fn annotation_names(&self, id: ClassId) -> impl Iterator<Item = NameId> {
         let program = self.run.types.program;
-        let methods = program.class(id).into_iter().flat_map(|class| program.methods_of(class));
-        let lists = methods.filter(|(_, method)| method.kind == MethodKind::Annotations);
-        lists.flat_map(|(method, _)| program.steps(method)).filter_map(|step| match step.action {
+        let list = program.class(id).and_then(|class| program.annotations_of(class));
+        list.into_iter().flat_map(|list| program.steps(list)).filter_map(|step| match step.action {
             Action::Annotation(name) => Some(name),
             _ => None,
         })
@@ -179,10 +178,7 @@ impl Naming<'_, '_> {
 
     /// The class and those nested in it, by their names.
     pub(super) fn with_nested(&self, class: ClassId) -> Vec<ClassId> {
-        let program = self.run.types.program;
-        let path = program.class(class).map(|class| program.names.name(class.path)).unwrap_or_default();
-        let prefix = [path, b"$"].concat();
-        std::iter::once(class).chain(self.beginning(&prefix).iter().map(|&(_, nested)| nested)).collect()
+        std::iter::once(class).chain(self.sorted.nested_in(class)).collect()
     }
 
     /// Whether a class is one of some (sorted), or nested in one.

@@ -17,6 +17,8 @@ pub struct Sorted<'p> {
     all: Vec<Named<'p>>,
     /// Their positions, by the end of the name; put in order when somebody first asks.
     by_end: OnceLock<Vec<u32>>,
+    /// By class, its position; so too.
+    places: OnceLock<Vec<u32>>,
 }
 
 impl<'p> Sorted<'p> {
@@ -25,13 +27,34 @@ impl<'p> Sorted<'p> {
         let all = view.classes.iter().filter_map(|&id| Some((program.names.name(program.class(id)?.path), id)));
         let mut all: Vec<_> = all.collect();
         all.par_sort_unstable();
-        Sorted { all, by_end: OnceLock::new() }
+        Sorted { all, by_end: OnceLock::new(), places: OnceLock::new() }
     }
 
     /// All classes whose name begins so, by name.
     pub fn beginning(&self, prefix: &[u8]) -> &[Named<'p>] {
         let from = self.all.get(self.all.partition_point(|&(name, _)| name < prefix)..).unwrap_or_default();
         from.get(..from.partition_point(|&(name, _)| name.starts_with(prefix))).unwrap_or_default()
+    }
+
+    /// All classes nested in one, by their names.
+    pub fn nested_in(&self, class: ClassId) -> impl Iterator<Item = ClassId> {
+        let places = self.places.get_or_init(|| {
+            let classes = self.all.iter().map(|&(_, id)| id.0 as usize + 1).max().unwrap_or(0);
+            let mut places = vec![u32::MAX; classes];
+            for (&(_, id), at) in self.all.iter().zip(0..) {
+                if let Some(place) = places.get_mut(id.0 as usize) {
+                    *place = at;
+                }
+            }
+            places
+        });
+        let place = places.get(class.0 as usize).map_or(usize::MAX, |&place| place as usize);
+        let outer = self.all.get(place).map_or(&[][..], |&(name, _)| name);
+        let behind = self.all.get(place..).unwrap_or_default().iter();
+        // The few names between a class and those nested in it are of classes of the same name, or end in odd signs.
+        let rests = behind.map_while(move |&(name, id)| Some((name.strip_prefix(outer)?, id)));
+        let rests = rests.take_while(|(rest, _)| rest.first().is_none_or(|&next| next <= b'$'));
+        rests.filter(|(rest, _)| rest.starts_with(b"$")).map(|(_, id)| id)
     }
 
     /// All classes whose name ends so, by the name read backwards.

@@ -18,7 +18,7 @@ mod index;
 mod values;
 
 use std::cell::RefCell;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -81,6 +81,8 @@ pub struct LookUps<'p> {
     /// Of classes that have been read for fields.
     field_names: FxHashMap<ClassId, FieldNames>,
     sites: Vec<Site>,
+    /// Those for a purpose, ascending.
+    by_purpose: BTreeMap<Purpose, Vec<usize>>,
     /// By demand, the sites whose names depend on it or once did.
     dependents: Vec<Vec<usize>>,
     /// See [`MOST_WORK`].
@@ -128,6 +130,7 @@ impl<'p> LookUps<'p> {
             read: vec![false; program.classes.len()],
             field_names: FxHashMap::default(),
             sites: Vec::new(),
+            by_purpose: BTreeMap::new(),
             dependents: Vec::new(),
             work: 0,
             by_method: FxHashMap::default(),
@@ -238,7 +241,8 @@ impl<'p> LookUps<'p> {
 
     /// The sites for one of these purposes of which it has been found out what they name.
     fn resolved_for(&self, purposes: &[Purpose]) -> impl Iterator<Item = &Site> {
-        self.sites.iter().filter(move |site| site.resolved && purposes.contains(&site.call.sink.purpose))
+        let sites = purposes.iter().filter_map(|purpose| self.by_purpose.get(purpose)).flatten();
+        sites.filter_map(|&at| self.sites.get(at)).filter(|site| site.resolved)
     }
 
     /// Reads classes; the sites in them that count.
@@ -269,6 +273,7 @@ impl<'p> LookUps<'p> {
                 if reached(call.method) {
                     due.push(at);
                 }
+                self.by_purpose.entry(call.sink.purpose).or_default().push(at);
                 self.sites.push(Site::new(call));
             }
             self.values.take(job, read, &self.families, &self.index, reached, next);

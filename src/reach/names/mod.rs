@@ -136,7 +136,7 @@ pub(super) struct Naming<'p, 'a> {
     companions: FxHashMap<ClassId, Vec<(ClassId, MethodId)>>,
     /// Classes that end as a convention has it, until the second round.
     conventional: Vec<(ClassId, MethodId)>,
-    sorted: &'a Sorted<'p>,
+    pub sorted: &'a Sorted<'p>,
     /// Providers by service, internal form.
     services: BTreeMap<Box<[u8]>, Vec<Provider>>,
     /// Services that a reached look-up names, or that nothing is known of.

@@ -10,7 +10,7 @@ use crate::flow::resolve::Pattern;
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
 use crate::platform::ever_platform_package;
-use crate::program::{Class, ClassId, MentionKind, MethodId, MethodKind};
+use crate::program::{Class, ClassId, MentionKind, MethodId};
 use crate::reach::{Cause, Level};
 
 use super::conventions::BUNDLES;
@@ -89,10 +89,8 @@ impl Naming<'_, '_> {
     /// Somebody asks for the annotations of a class, and for the subclasses that it permits.
     pub(super) fn annotations_of(&mut self, id: ClassId) {
         let program = self.run.types.program;
-        for (method, head) in program.class(id).into_iter().flat_map(|class| program.methods_of(class)) {
-            if head.kind == MethodKind::Annotations {
-                self.run.method(method, Cause::Class(id));
-            }
+        if let Some(annotations) = program.class(id).and_then(|class| program.annotations_of(class)) {
+            self.run.method(annotations, Cause::Class(id));
         }
     }
 
