@@ -231,6 +231,25 @@ fn a_container_runs_what_a_web_archive_has() {
 }
 
 /// `java -cp` reads no `Main-Class` (JDK tool documentation, `java`).
+/// Jakarta Server Pages specification, §1.1: a container compiles a page when it is first asked for.
+#[test]
+fn code_in_pages_of_a_web_archive_counts() {
+    let yard = Yard::new();
+    let page = b"<%@ page import=\"java.sql.*\" %><% new tide.Gate().open(); %> java.rmi.RemoteException";
+    let web = b"<web-app><listener><listener-class>tide.Buoy</listener-class></listener></web-app>";
+    let library = zip::stored("WEB-INF/lib/tide.jar", &archive(&yard.classes("")));
+    let entries = [deflated("WEB-INF/web.xml", web), deflated("station/level.jsp", page), library];
+    let report = scanned(yard.put("pages.war", &entries), &[]).unwrap();
+    for (module, expected) in [
+        ("java.sql", Some(Standing::Uncertain)),
+        ("java.security.sasl", Some(Standing::Uncertain)),
+        ("java.prefs", Some(Standing::Dormant)),
+        ("java.rmi", Some(Standing::Dormant)),
+    ] {
+        assert_eq!(standing(&report, module), expected, "{module}");
+    }
+}
+
 #[test]
 fn an_entry_takes_the_place_of_the_manifest() {
     let yard = Yard::new();

@@ -79,7 +79,8 @@ impl Naming<'_, '_> {
     pub(super) fn registered(&mut self) {
         let mut causes: BTreeMap<ClassId, u32> = BTreeMap::new();
         for (name, number) in self.start.resources.names.iter().zip(0..) {
-            if name.kind != ResourceKind::Registration || !self.has_reader(name) {
+            let is_made = matches!(name.kind, ResourceKind::Registration | ResourceKind::Page);
+            if !is_made || !self.has_reader(name) {
                 continue;
             }
             let Some(class) = self.named(name) else { continue };

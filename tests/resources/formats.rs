@@ -2,7 +2,7 @@
 
 use secateur::diag::Code;
 use secateur::limits::Limits;
-use secateur::program::ResourceKind::{self, Configuration, Mention, Metadata, Registration, Service};
+use secateur::program::ResourceKind::{self, Configuration, Mention, Metadata, Page, Registration, Service};
 
 use crate::yard::{CLASSES, Yard, class, file, read};
 use crate::zip::{Entry, archive, manifest, stored};
@@ -120,6 +120,30 @@ fn metadata_name_classes_and_the_class_that_must_be_reached() {
     assert_eq!(names.names(), expected);
     let proxies = file("META-INF/native-image/proxy-config.json", r#"[["gauge.Reader", "sluice.Gate"]]"#);
     assert_eq!(proxies.names(), [(Metadata, "gauge/Reader", ""), (Metadata, "sluice/Gate", "")]);
+}
+
+/// Jakarta Server Pages specification, §1.10.1 (`import`), §1.12 (scripting elements), §5.1 (`jsp:useBean`), §6.2 (documents),
+/// §1.5.1 (comments). Whole packages count as well (JLS §7.5.2); what stands outside the code is text for browsers.
+#[test]
+fn pages_name_classes_in_their_code() {
+    let page = r#"<%@ page import="java.sql.*, javax.naming.InitialContext" %><%-- javax.imageio.ImageIO --%>
+        <p>sluice.Login, java.rmi.Naming</p><jsp:useBean id="g" class="gauge.Main" scope="page"/>
+        <%! gauge.Reading.Unit unit; %><% java.util.prefs.Preferences.userRoot(); request.getRemoteUser(); %>
+        <%= sluice.Gate.height() %><% gauge.Reader unended"#;
+    let expected = [
+        (Page, "java/sql", ""),
+        (Page, "javax/naming/InitialContext", ""),
+        (Page, "gauge/Main", ""),
+        (Page, "gauge/Reading", ""),
+        (Page, "java/util/prefs/Preferences", ""),
+        (Page, "sluice/Gate", ""),
+        (Page, "gauge/Reader", ""),
+    ];
+    assert_eq!(file("station/level.jsp", page).names(), expected);
+    assert_eq!(file("META-INF/resources/part.jspf", page).names(), expected);
+    let document = "<jsp:root><jsp:directive.page import='java.rmi.*'/> sluice.Login
+        <jsp:scriptlet>gauge.Reader.read();</jsp:scriptlet> sluice.Gate</jsp:root>";
+    assert_eq!(file("WEB-INF/tags/level.tagx", document).names(), [(Page, "java/rmi", ""), (Page, "gauge/Reader", "")]);
 }
 
 #[test]

@@ -104,6 +104,7 @@ fn small_files_cannot_cost_much() {
     file("a.properties", &"\\\n".repeat(50_000));
     file("a.login", &"{".repeat(1 << 20));
     file("META-INF/words", &"a.B ".repeat(1 << 15));
+    file("a.jsp", &"<% a.B %><jsp:scriptlet".repeat(1 << 15));
     assert!(start.elapsed().as_secs() < 60, "{:?}", start.elapsed());
 }
 

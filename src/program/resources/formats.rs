@@ -3,7 +3,7 @@
 //! The first function to read is [`of`]; the first row that fits counts. Adding a row touches nothing else.
 
 use super::ResourceKind;
-use ResourceKind::{Configuration, Mention, Metadata, Registration, Requires, Service};
+use ResourceKind::{Configuration, Mention, Metadata, Page, Registration, Requires, Service};
 
 /// How a file is read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,6 +28,8 @@ pub(super) enum Reading {
     Plugins,
     /// Not at all: its name is that of a class.
     FileName,
+    /// A page with code in it.
+    Page,
     /// Any text, for the words in it.
     Words,
     /// Nobody reads it at run time.
@@ -74,7 +76,7 @@ const fn if_named(of: Format) -> Format {
     Format { if_named: true, ..of }
 }
 
-static FORMATS: [Format; 93] = [
+static FORMATS: [Format; 97] = [
     // JVMS §4.7.25.
     row("module-info.class", Descriptor, Requires),
     // Groovy documentation, "Extension modules": properties, once among the service files.
@@ -103,6 +105,12 @@ static FORMATS: [Format; 93] = [
     // Jakarta Server Pages specification, "Tag Library Descriptor".
     row("META-INF/**.tld", Xml, Registration),
     row("WEB-INF/**.tld", Xml, Registration),
+    // Jakarta Server Pages specification §1.1.1, §6.2.2, §8.4.1: pages, tag files, and parts of both.
+    row("**.jsp", Reading::Page, Page),
+    row("**.jspx", Reading::Page, Page),
+    row("**.jspf", Reading::Page, Page),
+    row("WEB-INF/tags/**.tag*", Reading::Page, Page),
+    row("META-INF/tags/**.tag*", Reading::Page, Page),
     // Jakarta Faces specification, "Application configuration resources"; its tag libraries.
     row("**/faces-config.xml", Xml, Registration),
     row("META-INF/*.faces-config.xml", Xml, Registration),
@@ -181,8 +189,6 @@ static FORMATS: [Format; 93] = [
     loose("**.xml", Xml, Mention),
     loose("**.y*ml", Words, Mention),
     loose("**.conf", Words, Mention),
-    // Pages that are compiled when they are asked for (Jakarta Server Pages specification).
-    loose("**.jsp*", Words, Mention),
     // Signatures, indexes, licences, rules for other tools, files for browsers: nobody loads what they name.
     loose("META-INF/MANIFEST.MF", Nothing, Mention),
     loose("META-INF/*.SF", Nothing, Mention),

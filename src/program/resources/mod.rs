@@ -11,6 +11,7 @@ mod known;
 mod lists;
 mod login;
 mod manifest;
+mod pages;
 mod plugins;
 mod properties;
 mod sink;
@@ -52,6 +53,8 @@ pub enum ResourceKind {
     Requires,
     /// `Add-Exports` or `Add-Opens` of a manifest: what is absent is skipped in silence.
     Hint,
+    /// Code in a page that a container compiles when it is asked for names it.
+    Page,
     /// A bundle imports a package, and a framework that wires bundles is in the program.
     Import,
 }
@@ -67,6 +70,7 @@ impl ResourceKind {
             ResourceKind::Mention => "mention",
             ResourceKind::Requires => "module-requires",
             ResourceKind::Hint => "manifest-hint",
+            ResourceKind::Page => "page-code",
             ResourceKind::Import => "bundle-import",
         }
     }
@@ -81,6 +85,7 @@ impl ResourceKind {
             ResourceKind::Mention => "mentions",
             ResourceKind::Requires => "requires in its module descriptor",
             ResourceKind::Hint => "opens or exports in its manifest",
+            ResourceKind::Page => "has code with",
             ResourceKind::Import => "imports as a bundle, for a framework that is in the program,",
         }
     }
@@ -94,7 +99,7 @@ pub struct ResourceName {
     pub archive: ArchiveId,
     /// The file in it, as a class loader would name it.
     pub path: Arc<str>,
-    /// The class in internal form, or the package where one is imported; the module's name where a whole module is meant.
+    /// The class in internal form, or the package where a whole one is imported; the module's name where a whole module is meant.
     pub name: Box<str>,
     /// Whether `name` is that of a module.
     pub is_module: bool,
@@ -299,6 +304,7 @@ fn read_text(sink: &mut Sink<'_>, reading: Reading, text: &str) -> Result<(), St
                 Reading::Properties => properties::configuration(sink, text),
                 Reading::Lines => lists::lines(sink, text),
                 Reading::Login => login::read(sink, text),
+                Reading::Page => pages::read(sink, text),
                 // Bytes that are no text hold no list of names.
                 _ if text.contains('\0') => {}
                 _ => lists::words(sink, text),

@@ -11,6 +11,7 @@ use crate::archive::ArchiveId;
 use crate::diag::{Code, Diagnostic};
 use crate::limits::Limits;
 use crate::names::Locator;
+use crate::platform::ever_platform_package;
 
 use super::formats::Format;
 use super::known::{Known, is_name, is_qualified};
@@ -73,6 +74,14 @@ impl<'a> Sink<'a> {
         let Some(name) = self.class(word) else { return false };
         self.add(name, false, self.kind, of);
         true
+    }
+
+    /// Takes a package that the platform has ever had.
+    pub(super) fn package(&mut self, package: &str) {
+        let internal = package.replace('.', "/");
+        if ever_platform_package(internal.as_bytes()) {
+            self.add(internal.into(), false, self.kind, None);
+        }
     }
 
     /// Takes words in a row, each by itself, if all of them have the shape of a class's name with a package: text of

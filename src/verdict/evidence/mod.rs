@@ -386,6 +386,10 @@ pub fn judge(case: &Case<'_>) -> Judgement {
         let found = match resource.kind {
             _ if resource.is_module => catalogue.module(&resource.name),
             ResourceKind::Import => catalogue.module_of_package(resource.name.as_bytes()),
+            ResourceKind::Page => {
+                let class = catalogue.presence(resource.name.as_bytes()).holder();
+                class.or_else(|| catalogue.module_of_package(resource.name.as_bytes()))
+            }
             _ => catalogue.presence(resource.name.as_bytes()).holder(),
         };
         if let Some(module) = found.filter(|&module| !catalogue.is_base(module))
@@ -410,11 +414,11 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                         Standing::Dormant
                     }
                 }
-                // What a library brings as configuration is read where nobody gives another.
-                EvidenceKind::Resource(ResourceKind::Configuration) if !is_own(program, resource.archive) => {
+                // What a library brings as configuration is read where nobody gives another; its pages are seldom deployed.
+                EvidenceKind::Resource(ResourceKind::Configuration | ResourceKind::Page) if !is_own(program, resource.archive) => {
                     Standing::Dormant
                 }
-                EvidenceKind::Resource(ResourceKind::Import) => Standing::Uncertain,
+                EvidenceKind::Resource(ResourceKind::Import | ResourceKind::Page) => Standing::Uncertain,
                 // Whoever reads the file must look up names that no code shows.
                 EvidenceKind::Resource(_) if !reach.looks_up_unknown() => Standing::Dormant,
                 kind => kind.standing(),
