@@ -202,6 +202,9 @@ fn lean_keeps_what_weighs_little_where_instructions_ask_for_it() {
     let kinds = stored("kinds.txt", b"tide.Gauge\n");
     let mut entries = vec![manifest(&["Main-Class: tide.Tide"]), kinds];
     entries.append(&mut compiled(17, &["--release", "17"], source));
+    // A program with nothing of others in its jar would be its own part as a whole.
+    let other = [("harbour/Quay", "package harbour; public class Quay {}")];
+    entries.append(&mut java::compiled(17, &["--release", "17"], &other));
     let jar = yard.jar("tide.jar", &entries);
     let lean = report(&Plan { policy: Policy::Lean, release: Some(17), ..of(&[&jar]) });
     for (module, kept) in [("java.management", true), ("java.net.http", false), ("java.sql", false)] {

@@ -97,7 +97,7 @@ pub struct Reach {
     looked_at: LookedAt,
     /// Calls of reached methods that look something up, ascending by method and place.
     pub look_ups: Vec<LookUp>,
-    /// Those of which nothing at all is known what they look up.
+    /// Those that may look up more than is known.
     pub opaque: Vec<LookUp>,
     /// What the verifier loads for initialised classes.
     pub links: Vec<Link>,
@@ -150,7 +150,7 @@ impl Reach {
         self.launched.contains(&id)
     }
 
-    /// Whether a class is loaded by a name of which nothing is known.
+    /// Whether a class is loaded by a name that may be any.
     pub fn looks_up_unknown(&self) -> bool {
         self.looks_up_unknown
     }

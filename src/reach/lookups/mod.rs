@@ -215,9 +215,10 @@ impl<'p> LookUps<'p> {
         found
     }
 
-    /// Look-ups of methods that can run of whose names nothing at all is known, ascending by method and place.
+    /// Look-ups of methods that can run and that may name more than what is known, ascending by method and place: a name
+    /// that is given where nothing else is configured says nothing of what is.
     pub fn opaque(&self, reached: &dyn Fn(MethodId) -> bool) -> Vec<LookUp> {
-        let is_opaque = |site: &&Site| site.resolved && reached(site.call.method) && is_opaque(&site.names);
+        let is_opaque = |site: &&Site| site.resolved && site.names.unknown && reached(site.call.method);
         let mut found: Vec<LookUp> = self.sites.iter().filter(is_opaque).map(Site::look_up).collect();
         found.sort_by_key(|look_up| (look_up.method, look_up.pc));
         found
@@ -228,14 +229,9 @@ impl<'p> LookUps<'p> {
         self.opaque_for(purposes).any(|(method, _)| reached(method))
     }
 
-    /// Whether there is a look-up for one of these purposes that may name more than what is known.
-    pub fn has_unknown(&self, reached: &dyn Fn(MethodId) -> bool, purposes: &[Purpose]) -> bool {
-        self.resolved_for(purposes).any(|site| site.names.unknown && reached(site.call.method))
-    }
-
     /// The methods with such look-ups for one of these purposes, whether or not they can run, and which members they list.
     pub fn opaque_for(&self, purposes: &[Purpose]) -> impl Iterator<Item = (MethodId, Members)> {
-        let opaque = self.resolved_for(purposes).filter(|site| is_opaque(&site.names));
+        let opaque = self.resolved_for(purposes).filter(|site| site.names.unknown);
         opaque.map(|site| (site.call.method, site.call.sink.members))
     }
 
@@ -361,8 +357,4 @@ impl Site {
         let SinkCall { method, pc, sink, guard, .. } = self.call;
         LookUp { method, pc, sink, guard, names: self.names.clone(), members: self.members.iter().cloned().collect() }
     }
-}
-
-fn is_opaque(names: &Names) -> bool {
-    names.unknown && names.exact.is_empty() && names.patterns.is_empty()
 }

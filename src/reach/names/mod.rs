@@ -1,7 +1,7 @@
 //! What look-ups by name make run, and how far roots widen where a name cannot be worked out.
 //!
 //! Names that are known in full count as calls do, and so do all classes of a shape where parts of a name are known.
-//! Where a look-up is reached of which nothing is known (an opaque site), it may mean whatever the reached code holds:
+//! Where a look-up is reached of which not all is known (an opaque site), it may mean whatever the reached code holds:
 //! texts that are the name of a class of the program, class objects, classes that annotations name. What the platform
 //! or a framework does by rules of its own, with names in files or with members that it lists, counts in the second
 //! round only. Whole classes of a shape
@@ -139,7 +139,7 @@ pub(super) struct Naming<'p, 'a> {
     pub sorted: &'a Sorted<'p>,
     /// Providers by service, internal form.
     services: BTreeMap<Box<[u8]>, Vec<Provider>>,
-    /// Services that a reached look-up names, or that nothing is known of.
+    /// Services that a reached look-up names; the empty one where it may be any.
     asked: BTreeSet<Box<[u8]>>,
     /// Names of members that are looked up in classes which are not known.
     members: BTreeSet<Box<[u8]>>,

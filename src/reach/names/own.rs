@@ -41,10 +41,10 @@ impl Naming<'_, '_> {
     }
 
     /// Frameworks find the program's own classes by their files, by the types of fields and parameters, by type arguments:
-    /// once something is looked up of which nothing is known, any of them may be meant. An application in a jar is found
+    /// once something is looked up that is not known, any of them may be meant. An application in a jar is found
     /// by its libraries, not by itself.
     pub(super) fn discovered(&mut self) {
-        if !self.seen.discovered && self.look_ups.has_unknown(&|method| self.run.reaches(method), &LOOKS_UP) {
+        if !self.seen.discovered && self.look_ups.has_opaque(&|method| self.run.reaches(method), &LOOKS_UP) {
             self.seen.discovered = true;
             for id in self.own_classes() {
                 self.run.whole(id, Cause::Own);
@@ -55,7 +55,7 @@ impl Naming<'_, '_> {
         }
         let started = self.started();
         let by_library = |method| self.run.reaches(method) && !started.contains(&self.archive_of(method));
-        if !self.look_ups.has_unknown(&by_library, &LOOKS_UP) {
+        if !self.look_ups.has_opaque(&by_library, &LOOKS_UP) {
             return;
         }
         self.seen.asked_for_applications = true;
