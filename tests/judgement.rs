@@ -160,7 +160,12 @@ fn a_class_literal_that_is_only_asked_is_not_handed_on() {
     ] {
         assert_eq!(with(asks), Some(Standing::Dormant), "{asks}");
     }
-    for hands_on in ["System.out.println(Held.class);", "Object held = Held.class; look(held);", "new Held();"] {
+    for hands_on in [
+        "System.out.println(Held.class);",
+        "Object held = Held.class; look(held);",
+        "new Held();",
+        "System.setProperty(\"tide.held\", Held.class.getName());",
+    ] {
         assert_eq!(with(hands_on), Some(Standing::Uncertain), "{hands_on}");
     }
 }

@@ -154,17 +154,15 @@ pub(crate) struct Apart {
 
 impl Apart {
     /// All such folders of an archive, by name. Other archives than agents have none.
-    pub(crate) fn all<'a>(
-        manifest: Option<&Manifest>,
-        paths: &(impl Iterator<Item = &'a str> + Clone),
-    ) -> Vec<Apart> {
+    pub(crate) fn all<'a>(manifest: Option<&Manifest>, paths: &(impl Iterator<Item = &'a str> + Clone)) -> Vec<Apart> {
         if !AGENTS.iter().any(|name| header(manifest, name).is_some()) {
             return Vec::new();
         }
         let plain: BTreeSet<&str> = paths.clone().filter(|path| is_class(path)).map(top).collect();
         let mut found: BTreeMap<String, String> = BTreeMap::new();
         for path in paths.clone().filter(|path| !path.starts_with("META-INF/")) {
-            let ending = path.rsplit('/').next().and_then(|name| name.rsplit_once('.')).map_or("", |(_, ending)| ending);
+            let ending =
+                path.rsplit('/').next().and_then(|name| name.rsplit_once('.')).map_or("", |(_, ending)| ending);
             if ending.contains("class") && ending != "class" {
                 // What stands beside class files of the usual ending is in a package, and not apart.
                 let folder = if plain.contains(top(path)) { "" } else { top(path) };

@@ -58,7 +58,9 @@ fn follow(program: &Program, view: &View) -> (Vec<LookUp>, Vec<LookUp>, Vec<Look
     // Nothing has changed, so nothing is told.
     assert_eq!(look_ups.follow(&|_| true, &[], &mut findings), []);
     let opaque = look_ups.opaque(&|_| true);
-    assert!(look_ups.opaque(&|id| !is_later(program, id)).is_empty());
+    // Of all that can run at first some names are known, whatever else it may be.
+    let begun = look_ups.opaque(&|id| !is_later(program, id));
+    assert!(begun.iter().all(|look_up| !look_up.names.exact.is_empty()));
     (without, with, opaque)
 }
 
@@ -120,7 +122,8 @@ fn names_come_from_other_methods_and_classes() {
     assert_eq!(grown.len(), 2);
 
     let opaque: Vec<String> = opaque.iter().map(|found| shown(&program, found.method)).collect();
-    assert_eq!(opaque, ["reach/Later.never(Ljava/lang/String;)V"]);
+    // Of the first nothing is known; of the second, which looks up a property with a default, not all.
+    assert_eq!(opaque, ["reach/Later.never(Ljava/lang/String;)V", "reach/Names.main([Ljava/lang/String;)V"]);
 
     let members = |list: &[LookUp]| -> Vec<Vec<u8>> { list.iter().flat_map(|found| found.members.clone()).collect() };
     assert_eq!(members(&without), [b"getPlatformMBeanServer".to_vec()]);

@@ -9,7 +9,8 @@ use super::sink::Sink;
 const CODE: [&str; 3] = ["<jsp:scriptlet", "<jsp:expression", "<jsp:declaration"];
 
 /// Elements with attributes that name classes (the same, §5.1, §1.10.1, §8.5.3).
-const NAMING: [&str; 4] = ["<jsp:useBean", "<jsp:directive.page", "<jsp:directive.attribute", "<jsp:directive.variable"];
+const NAMING: [&str; 4] =
+    ["<jsp:useBean", "<jsp:directive.page", "<jsp:directive.attribute", "<jsp:directive.variable"];
 
 /// Takes the names in the code of a page.
 pub(super) fn read(sink: &mut Sink<'_>, text: &str) {

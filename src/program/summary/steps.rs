@@ -14,7 +14,7 @@ use crate::program::resources::is_path;
 use crate::program::watch::{Kind, class_in_text, classes_in_text};
 
 use super::known::{Form, Slot};
-use super::literals::is_asked_only;
+use super::literals::{is_asked_only, is_named};
 use super::{Chunk, Space, Summariser};
 
 impl Summariser<'_> {
@@ -29,6 +29,11 @@ impl Summariser<'_> {
         };
         if let Some(number) = self.once(index, |of| of.class_reference(index)) {
             self.take(step, index, number, Some(pc));
+            // A class that keeps its own name does so for messages.
+            let is_named = |pool| index != self.own && is_named(pool, self.code, pc);
+            if step == Do::Asked && self.pool.is_some_and(is_named) {
+                self.take(Do::ClassName, index, number, Some(pc));
+            }
         }
     }
 

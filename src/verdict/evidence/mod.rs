@@ -14,7 +14,7 @@ use crate::flow::sinks::Purpose;
 use crate::needs::{self, Answer, Launch};
 use crate::platform::{Catalogue, ModuleId, last_release_with};
 use crate::program::{
-    ClassId, Listed, MentionKind, MethodId, NameId, Program, ResourceKind, ResourceName, View, own_part,
+    ClassId, Listed, Mention, MentionKind, MethodId, NameId, Program, ResourceKind, ResourceName, View, own_part,
 };
 use crate::reach::Reach;
 use crate::witness::Log;
@@ -288,7 +288,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
             used.extend(look_up.names.exact.iter().map(|name| (method.class, &**name)));
         }
     }
-    let tested = Tested::of(program, reach, catalogue);
+    let tested = Tested::of(program, view, reach, catalogue);
     for &id in &view.classes {
         let Some(class) = program.class(id) else { continue };
         let scope = program.archive(class.archive).map(|archive| archive.scope).unwrap_or_default();
@@ -319,7 +319,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                             standing: if own {
                                 standing.max(Standing::Uncertain)
                             } else {
-                                tested.temper(standing, program, reach, id, module)
+                                tested.temper(standing, id, run_by(mention), module)
                             },
                             phrase: None,
                         });
@@ -355,7 +355,7 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                 kind: EvidenceKind::Verification,
                 place: Place::Class(link.class, member),
                 method: link.method,
-                standing: tested.temper(level(reach.initialised(link.class)), program, reach, link.class, module),
+                standing: tested.temper(level(reach.initialised(link.class)), link.class, None, module),
                 phrase: None,
             });
         }
@@ -415,7 +415,9 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                     }
                 }
                 // What a library brings as configuration is read where nobody gives another; its pages are seldom deployed.
-                EvidenceKind::Resource(ResourceKind::Configuration | ResourceKind::Page) if !is_own(program, resource.archive) => {
+                EvidenceKind::Resource(ResourceKind::Configuration | ResourceKind::Page)
+                    if !is_own(program, resource.archive) =>
+                {
                     Standing::Dormant
                 }
                 EvidenceKind::Resource(ResourceKind::Import | ResourceKind::Page) => Standing::Uncertain,
@@ -437,12 +439,28 @@ pub fn judge(case: &Case<'_>) -> Judgement {
         // Stable: within one standing the class path order stays.
         list.sort_by_key(|evidence| evidence.standing);
     }
-    let asks = |one: &Evidence| {
-        one.standing == Standing::Uncertain && one.place.archive(program).is_some_and(|archive| reach.is_own(archive))
+    // Of what it has a copy, the program may do without.
+    let is_copy = |module: ModuleId, target: &str| {
+        let name = program.names.find(target.as_bytes());
+        name.is_some_and(|name| supplied.get(&module).is_some_and(|names| names.contains(&name)))
     };
-    let own = (0..).map(ModuleId).zip(&evidence).filter(|(_, list)| list.iter().any(asks)).map(|(id, _)| id).collect();
+    let asks = |module: ModuleId, one: &Evidence| {
+        let is_own = || one.place.archive(program).is_some_and(|archive| reach.is_own(archive));
+        one.standing == Standing::Uncertain && is_own() && !is_copy(module, &one.target)
+    };
+    let of_modules = (0..).map(ModuleId).zip(&evidence);
+    let own = of_modules.filter(|(id, list)| list.iter().any(|one| asks(*id, one))).map(|(id, _)| id).collect();
     let supplied = supplied.into_iter().map(|(module, names)| (module, names.len())).collect();
     Judgement { evidence, own, removed: removed.into_values().collect(), supplied }
+}
+
+/// The method that has to run for a mention to count; none where its class counts as a whole.
+fn run_by(mention: &Mention) -> Option<MethodId> {
+    let is_of_class = matches!(
+        mention.position,
+        MentionKind::At(position) if matches!(position.stage(), Stage::Load | Stage::Link)
+    );
+    mention.method.filter(|_| !is_of_class)
 }
 
 fn meaning(catalogue: &Catalogue, name: &[u8]) -> Meaning {
