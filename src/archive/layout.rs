@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::Kind;
 use super::enterprise::Modules;
-use super::manifest::Manifest;
+use super::manifest::{AGENTS, Manifest};
 
 /// How an archive came under analysis, which decides what it may be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -190,9 +190,6 @@ impl Apart {
 fn top(path: &str) -> &str {
     path.split_once('/').map_or("", |(folder, _)| folder)
 }
-
-/// Headers that make an archive an agent (Java SE API, `java.lang.instrument`).
-const AGENTS: [&str; 3] = ["Premain-Class", "Agent-Class", "Launcher-Agent-Class"];
 
 /// Whether a path looks like that of an archive which class loaders open.
 pub(crate) fn is_archive(path: &str) -> bool {

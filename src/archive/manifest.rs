@@ -7,6 +7,9 @@ use super::fault::Fault;
 use crate::diag::Code;
 use crate::limits::Limits;
 
+/// Headers that name the class at which an agent starts (Java SE API, `java.lang.instrument`).
+pub const AGENTS: [&str; 3] = ["Launcher-Agent-Class", "Premain-Class", "Agent-Class"];
+
 /// Longest line that a conforming tool writes, in bytes without its end. Readers take longer ones.
 const LONGEST_NAME: usize = 70;
 

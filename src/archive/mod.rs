@@ -26,7 +26,7 @@ pub(crate) mod zip;
 use std::path::PathBuf;
 
 use bytes::Bytes;
-pub use manifest::Manifest;
+pub use manifest::{AGENTS, Manifest};
 pub use open::open;
 pub use overlay::{effective, effective_positions};
 pub use reader::Reader;

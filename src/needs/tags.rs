@@ -35,9 +35,26 @@ fn is_language(first: u8, second: u8) -> bool {
 }
 
 /// Whether a text is a language tag, or part of a locale's name, that asks for more than the root locale and English
-/// as written in the United States: `de`, `de-CH`, `pt_BR`, `en-GB`, `GB`. Languages of three letters are left
-/// out.
+/// as written in the United States: `de`, `de-CH`, `pt_BR`, `en-GB`, `GB`; or has one with a country among its settings:
+/// `jdbc:gauges;territory=de_DE;create=true`. Languages of three letters are left out.
 pub(super) fn is_foreign_locale(text: &[u8]) -> bool {
+    is_tag(text) || text.len() > SETTING && memchr::memchr_iter(b'=', text).any(|at| is_set(text, at + 1))
+}
+
+/// Bytes of a tag with a country, such as `de_DE`.
+const TAG: usize = 5;
+
+/// Bytes of the shortest setting of one.
+const SETTING: usize = TAG + 1;
+
+/// Whether the value that begins there is such a tag.
+fn is_set(text: &[u8], from: usize) -> bool {
+    let Some((tag, behind)) = text.get(from..).and_then(|value| value.split_at_checked(TAG)) else { return false };
+    let ends = behind.first().is_none_or(|byte| matches!(byte, b';' | b'&' | b',' | b' ' | b'"' | b'\''));
+    ends && tag.iter().skip(3).all(u8::is_ascii_uppercase) && is_tag(tag)
+}
+
+fn is_tag(text: &[u8]) -> bool {
     match text {
         &[a, b] => (is_language(a, b) && !WORDS.contains(&text)) || ENGLISH_ELSEWHERE.contains(&text),
         [b'e', b'n', b'-' | b'_', country @ ..] => ENGLISH_ELSEWHERE.contains(&country),
@@ -63,6 +80,12 @@ mod tests {
     /// BCP 47 tags and the names of `java.util.Locale`.
     #[test]
     fn only_locales_that_need_data_count() {
+        for text in ["jdbc:gauges:level;territory=de_DE;create=true", "https://gauges.example/?lang=fr-FR"] {
+            assert!(is_foreign_locale(text.as_bytes()), "{text}");
+        }
+        for text in ["level=de_DEx", "level=en_US;", "level=de", "level=xx_YY", "de_DE;level=3", "=", "a=de_de"] {
+            assert!(!is_foreign_locale(text.as_bytes()), "{text}");
+        }
         for text in ["de", "de-DE", "pt_BR", "zh-Hans-CN", "en-GB", "en_AU", "GB", "iw", "zu", "no-NO", "id_ID"] {
             assert!(is_foreign_locale(text.as_bytes()), "{text}");
         }

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 
 use rustc_hash::FxHashSet;
 
-use crate::archive::{ArchiveId, Kind};
+use crate::archive::{AGENTS, ArchiveId, Kind};
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
 use crate::program::{Action, ClassId, NameId, OwnPart, ResourceKind, ResourceName};
@@ -27,11 +27,6 @@ const ANNOTATIONS: [&str; 6] = [
     "jakarta/servlet/annotation/WebFilter",
     "jakarta/servlet/annotation/WebListener",
 ];
-
-/// Headers of the manifest that name the class at which an agent starts (Java SE API, `java.lang.instrument`).
-const AGENTS: [&str; 3] = ["Launcher-Agent-Class", "Premain-Class", "Agent-Class"];
-
-const MANIFEST: &str = "META-INF/MANIFEST.MF";
 
 impl Naming<'_, '_> {
     /// What a container or framework runs by itself: own classes, and what the Servlet specification has it create.
@@ -107,7 +102,8 @@ impl Naming<'_, '_> {
         let loaded: FxHashSet<ArchiveId> = self.run.history.loaded.iter().filter_map(|&id| archive(id)).collect();
         let mut any = false;
         for (name, number) in self.start.resources.names.iter().zip(0..) {
-            let is_agent = name.of.as_deref().is_some_and(|of| AGENTS.contains(&of)) && *name.path == *MANIFEST;
+            let is_header = *name.path == *"META-INF/MANIFEST.MF";
+            let is_agent = is_header && name.of.as_deref().is_some_and(|of| AGENTS.contains(&of));
             let is_named = || program.archive(name.archive).is_some_and(|archive| archive.parent.is_none());
             let is_untouched = |class: &ClassId| archive(*class).is_some_and(|of| !loaded.contains(&of));
             if let Some(class) = self.named(name).filter(|class| is_agent && is_named() && is_untouched(class)) {

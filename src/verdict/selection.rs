@@ -145,19 +145,16 @@ fn always(graph: &ModuleGraph, judgement: &Judgement, bytes: &dyn Fn(ModuleId) -
         let evidence = judgement.evidence(id).iter();
         evidence.filter(|evidence| evidence.standing == Standing::Uncertain).any(|evidence| evidence.kind.is_code())
     };
-    let most = |id: ModuleId| match id {
-        _ if judgement.own.contains(&id) => u64::MAX,
-        _ if by_code(id) => LITTLE,
-        _ => NEXT_TO_NOTHING,
-    };
-    let doubtful = of(Standing::Uncertain).map(|id| (id, most(id)));
+    let doubtful = of(Standing::Uncertain).map(|id| (id, if by_code(id) { LITTLE } else { NEXT_TO_NOTHING }));
     let tolerated = of(Standing::Tolerated).map(|id| (id, NOTHING));
     let mut always: Vec<ModuleId> = doubtful
         .chain(tolerated)
         .filter(|&(id, most)| adds(id).is_some_and(|bytes| bytes <= most))
         .map(|(id, _)| id)
+        .chain(of(Standing::Uncertain).filter(|id| judgement.own.contains(id)))
         .collect();
     always.sort_unstable();
+    always.dedup();
     always
 }
 

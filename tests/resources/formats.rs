@@ -97,6 +97,18 @@ fn descriptors_name_classes_in_texts_and_attributes() {
     assert_eq!(file("logback.xml", log).names(), [(Configuration, "gauge/Reader", "class")]);
 }
 
+/// Jakarta Persistence specification, §12.3.4.1: the package of what is named without one. Other documents say it in an
+/// attribute (common practice, no source).
+#[test]
+fn simple_names_stand_in_the_package_that_is_named_beside_them() {
+    let mappings =
+        "<entity-mappings><package>gauge</package><entity class='Main'/><entity class='Absent'/></entity-mappings>";
+    assert_eq!(file("META-INF/orm.xml", mappings).names(), [(Registration, "gauge/Main", "class")]);
+    let kinds = "<kinds><kind package='gauge' profile='Reader'/><group package='sluice'><kind of='Gate'/></group><kind of='Main'/></kinds>";
+    let expected = [(Configuration, "gauge/Reader", "profile"), (Configuration, "sluice/Gate", "of")];
+    assert_eq!(file("META-INF/kinds.xml", kinds).names(), expected);
+}
+
 /// `GraalVM` reference manual, "Reachability Metadata".
 #[test]
 fn metadata_name_classes_and_the_class_that_must_be_reached() {

@@ -187,7 +187,7 @@ impl<'p, 'a> Naming<'p, 'a> {
                 services.entry(service.into_bytes().into()).or_default().push(Provider { class, resource: number });
             }
         }
-        let own = own::looked_through(program, start.own);
+        let own = own::looked_through(program, view, start);
         Naming {
             run,
             look_ups,

@@ -7,8 +7,8 @@ use std::collections::BTreeSet;
 use crate::archive::{Archive, ArchiveId, Kind, Scope};
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
-use crate::program::{Action, Class, ClassId, NameId, OwnPart, Program};
-use crate::reach::Cause;
+use crate::program::{Action, Class, ClassId, NameId, OwnPart, Program, View};
+use crate::reach::{Cause, Start};
 
 use super::Naming;
 
@@ -16,17 +16,32 @@ use super::Naming;
 const LOOKS_UP: [Purpose; 3] = [Purpose::Load, Purpose::Create, Purpose::Introspect];
 
 /// By class, whether it is one of those that frameworks and containers look through by their layout, or stands in a
-/// folder. Of jars, the layout does not tell libraries from the rest: see [`Naming::applications`].
-pub(super) fn looked_through(program: &Program, classes: &[(ClassId, OwnPart)]) -> Vec<bool> {
+/// folder, or whether the program has no libraries. Of jars, the layout does not tell libraries from the rest: see
+/// [`Naming::applications`].
+pub(super) fn looked_through(program: &Program, view: &View, start: &Start<'_>) -> Vec<bool> {
     let mut own = vec![false; program.classes.len()];
-    for &(id, part) in classes {
+    let alone = stands_alone(program, view, start);
+    for &(id, part) in start.own {
         let archive = program.class(id).and_then(|class| program.archive(class.archive));
         let is_folder = archive.is_some_and(|archive| archive.kind == Kind::ClassFolder);
         if let Some(own) = own.get_mut(id.0 as usize) {
-            *own = part == OwnPart::Scanned || is_folder;
+            *own = part == OwnPart::Scanned || is_folder || alone;
         }
     }
     own
+}
+
+/// Whether the program has no libraries, and so none in its own archive: all classes are in the package of the one at which
+/// the launcher starts, or below it.
+fn stands_alone(program: &Program, view: &View, start: &Start<'_>) -> bool {
+    let mut started = start.entry_points.started.iter();
+    let (Some(start), None) = (started.next(), started.next()) else { return false };
+    let package = package_of(start.class.as_bytes());
+    let is_below = |class: &Class| {
+        let rest = program.names.name(class.path).strip_prefix(package);
+        rest.is_some_and(|rest| rest.starts_with(b"/"))
+    };
+    !package.is_empty() && view.classes.iter().filter_map(|&id| program.class(id)).all(is_below)
 }
 
 impl Naming<'_, '_> {
@@ -89,26 +104,10 @@ impl Naming<'_, '_> {
         let program = self.run.types.program;
         let of_own = self.own_classes().into_iter().filter_map(|id| Some(program.class(id)?.archive));
         let mut own: BTreeSet<ArchiveId> = of_own.collect();
-        if self.stands_alone() {
-            own.extend(self.started());
-        } else if !self.seen.asked_for_applications {
+        if !self.seen.asked_for_applications {
             own.extend(self.applications(self.started()));
         }
         own.into_iter().collect()
-    }
-
-    /// Whether the program has no libraries, and so none in its own archive: all classes are in the package of the one at
-    /// which the launcher starts, or below it.
-    fn stands_alone(&self) -> bool {
-        let program = self.run.types.program;
-        let mut started = self.start.entry_points.started.iter();
-        let (Some(start), None) = (started.next(), started.next()) else { return false };
-        let package = package_of(start.class.as_bytes());
-        let is_below = |class: &Class| {
-            let rest = program.names.name(class.path).strip_prefix(package);
-            rest.is_some_and(|rest| rest.starts_with(b"/"))
-        };
-        !package.is_empty() && self.view.classes.iter().filter_map(|&id| program.class(id)).all(is_below)
     }
 
     /// Of the archives at which the launcher starts, those that name classes of others while no other names theirs: an

@@ -6,6 +6,9 @@
 //! method heeds it is not followed: what the library does there for certain it is taken to do without the module; what
 //! others have it do by name stays uncertain. The first function to read is [`Tested::of`].
 
+use std::cell::RefCell;
+use std::rc::Rc;
+
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::super::Standing;
@@ -21,8 +24,8 @@ use crate::reach::{Cause, Reach};
 /// calls the library (JLS §6.1).
 const PARTS: usize = 3;
 
-/// Causes looked at for one place: a chain of them is no longer than what it goes through.
-const MOST_CAUSES: usize = 1 << 16;
+/// Causes looked at for one place. What is further away than that counts as if nobody tested.
+const MOST_CAUSES: usize = 512;
 
 /// A part of an archive whose packages begin alike.
 type Library<'p> = (ArchiveId, &'p [u8]);
@@ -36,6 +39,19 @@ pub(super) struct Tested<'p> {
     signs: FxHashMap<Library<'p>, Signs>,
     /// Methods that are such a test or ask for its answer, with the module.
     heeding: FxHashSet<(MethodId, ModuleId)>,
+    /// What they do before they ask, each once somebody wants to know.
+    before: RefCell<FxHashMap<(MethodId, ModuleId), Rc<Before>>>,
+    /// By place, whether the answer is heeded there.
+    heeded: RefCell<FxHashMap<(ClassId, Option<MethodId>, ModuleId), bool>>,
+}
+
+/// What a method does before it asks for an answer; nothing where it never asks by itself.
+#[derive(Default)]
+struct Before {
+    /// Classes that it names, and members that it calls.
+    owners: FxHashSet<NameId>,
+    called: FxHashSet<NameId>,
+    uses_module: bool,
 }
 
 impl<'p> Tested<'p> {
@@ -76,14 +92,22 @@ impl<'p> Tested<'p> {
             tests.into_iter().map(move |(_, module)| (library, module))
         };
         let tests = tests.into_iter().flat_map(of_library).collect();
-        Tested { program, reach, catalogue, tests, signs, heeding }
+        let (before, heeded) = Default::default();
+        Tested { program, reach, catalogue, tests, signs, heeding, before, heeded }
     }
 
     /// The standing of what a class asks of a module, in a method or by itself, given the one that it would have if nobody
     /// tested.
     pub fn temper(&self, standing: Standing, class: ClassId, method: Option<MethodId>, module: ModuleId) -> Standing {
         let library = library(self.program, class).filter(|library| self.tests.contains(&(*library, module)));
-        if library.is_none() || !self.is_heeded(class, method, module) {
+        if library.is_none() {
+            return standing;
+        }
+        let place = (class, method, module);
+        let known = self.heeded.borrow().get(&place).copied();
+        let heeded = known.unwrap_or_else(|| self.is_heeded(class, method, module));
+        self.heeded.borrow_mut().insert(place, heeded);
+        if !heeded {
             return standing;
         }
         standing.max(if self.reach.is_certain(class) { Standing::Tolerated } else { Standing::Uncertain })
@@ -95,9 +119,7 @@ impl<'p> Tested<'p> {
         let is_of_objects = |id: &MethodId| self.program.method(*id).is_some_and(|method| !method.is_static());
         let made = || self.reach.instantiated(class).map(|reached| reached.cause);
         match method {
-            Some(id) if self.heeding.contains(&(id, module)) => {
-                !self.comes_first(id, module, |action| self.is_of_module(action, module))
-            }
+            Some(id) if self.heeding.contains(&(id, module)) => !self.before(id, module).uses_module,
             Some(id) => {
                 self.leads(Cause::Method(id), module)
                     || is_of_objects(&id) && made().is_some_and(|cause| self.leads(cause, module))
@@ -106,32 +128,41 @@ impl<'p> Tested<'p> {
         }
     }
 
-    /// Whether a method does something before it asks for the answer.
-    fn comes_first(&self, id: MethodId, module: ModuleId, is_it: impl Fn(Action) -> bool) -> bool {
+    fn before(&self, id: MethodId, module: ModuleId) -> Rc<Before> {
+        if let Some(known) = self.before.borrow().get(&(id, module)) {
+            return Rc::clone(known);
+        }
         let program = self.program;
         let library = program.method(id).and_then(|method| library(program, method.class));
-        let Some(signs) = library.and_then(|library| self.signs.get(&library)) else { return false };
-        let asks = |action: Action| signs.asked(action).any(|asked| asked == module);
-        let mut steps = program.steps(id).filter(|step| asks(step.action) || is_it(step.action));
-        let first = steps.next();
-        first.is_some_and(|step| !asks(step.action)) && steps.any(|step| asks(step.action))
+        let signs = library.and_then(|library| self.signs.get(&library));
+        let mut before = Before::default();
+        let mut asks = false;
+        for action in program.steps(id).map(|step| step.action) {
+            asks = signs.is_some_and(|signs| signs.asked(action).any(|asked| asked == module));
+            if asks {
+                break;
+            }
+            before.called.extend(action.called().map(|called| called.member));
+            if let Some(owner) = owner(action).filter(|owner| before.owners.insert(*owner)) {
+                let meant = meaning(self.catalogue, program.names.name(owner));
+                before.uses_module |= matches!(meant, Meaning::Module(meant) if meant == module);
+            }
+        }
+        let before = Rc::new(if asks { before } else { Before::default() });
+        self.before.borrow_mut().insert((id, module), Rc::clone(&before));
+        before
     }
 
-    fn is_of_module(&self, action: Action, module: ModuleId) -> bool {
-        let meant = owner(action).map(|name| meaning(self.catalogue, self.program.names.name(name)));
-        matches!(meant, Some(Meaning::Module(meant)) if meant == module)
-    }
-
-    /// Whether a step may be the one that makes something be reached.
-    fn is_way_to(&self, action: Action, to: Cause) -> bool {
+    /// Whether a method may have made something be reached before it asked for the answer.
+    fn comes_first(&self, id: MethodId, module: ModuleId, it: Cause) -> bool {
         let program = self.program;
-        let path = |id: ClassId| program.class(id).map(|class| class.path);
-        match to {
-            Cause::Method(id) | Cause::LookUp(id) => program.method(id).is_some_and(|method| {
-                action.called().is_some_and(|called| called.member == method.selector)
-                    || owner(action).is_some() && owner(action) == path(method.class)
-            }),
-            Cause::Class(id) => owner(action).is_some() && owner(action) == path(id),
+        let before = self.before(id, module);
+        let has_class = |id: ClassId| program.class(id).is_some_and(|class| before.owners.contains(&class.path));
+        match it {
+            Cause::Method(id) | Cause::LookUp(id) => program
+                .method(id)
+                .is_some_and(|method| before.called.contains(&method.selector) || has_class(method.class)),
+            Cause::Class(id) => has_class(id),
             _ => false,
         }
     }
@@ -142,8 +173,7 @@ impl<'p> Tested<'p> {
         for _ in 0..MOST_CAUSES {
             let before = match cause {
                 Cause::Method(id) | Cause::LookUp(id)
-                    if self.heeding.contains(&(id, module))
-                        && !self.comes_first(id, module, |action| self.is_way_to(action, to)) =>
+                    if self.heeding.contains(&(id, module)) && !self.comes_first(id, module, to) =>
                 {
                     return true;
                 }
