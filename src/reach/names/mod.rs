@@ -16,6 +16,7 @@ mod own;
 mod widen;
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 use std::time::{Duration, Instant};
 
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -164,6 +165,8 @@ pub(super) struct Naming<'p, 'a> {
     wanted: members::Wanted,
     lists: lists::Lists,
     bridges: bridged::Bridges,
+    /// How archives at which the launcher starts are bound to others, once somebody wants to know.
+    bonds: Option<Rc<own::Bonds>>,
 }
 
 impl<'p, 'a> Naming<'p, 'a> {
@@ -187,7 +190,7 @@ impl<'p, 'a> Naming<'p, 'a> {
                 services.entry(service.into_bytes().into()).or_default().push(Provider { class, resource: number });
             }
         }
-        let own = own::looked_through(program, view, start);
+        let own = own::looked_through(program, start.own);
         Naming {
             run,
             look_ups,
@@ -222,6 +225,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             wanted: members::Wanted::default(),
             lists: lists::Lists::of(program, view, start.resources),
             bridges: bridged::Bridges::default(),
+            bonds: None,
         }
     }
 

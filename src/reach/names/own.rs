@@ -3,6 +3,7 @@
 //! The first function to read is [`Naming::discovered`].
 
 use std::collections::BTreeSet;
+use std::rc::Rc;
 
 use crate::archive::{Archive, ArchiveId, Kind, Scope};
 use crate::flow::sinks::Purpose;
@@ -16,23 +17,21 @@ use super::Naming;
 const LOOKS_UP: [Purpose; 3] = [Purpose::Load, Purpose::Create, Purpose::Introspect];
 
 /// By class, whether it is one of those that frameworks and containers look through by their layout, or stands in a
-/// folder, or whether the program has no libraries. Of jars, the layout does not tell libraries from the rest: see
-/// [`Naming::applications`].
-pub(super) fn looked_through(program: &Program, view: &View, start: &Start<'_>) -> Vec<bool> {
+/// folder. Of jars, the layout does not tell libraries from the rest: see [`Naming::applications`].
+pub(super) fn looked_through(program: &Program, classes: &[(ClassId, OwnPart)]) -> Vec<bool> {
     let mut own = vec![false; program.classes.len()];
-    let alone = stands_alone(program, view, start);
-    for &(id, part) in start.own {
+    for &(id, part) in classes {
         let archive = program.class(id).and_then(|class| program.archive(class.archive));
         let is_folder = archive.is_some_and(|archive| archive.kind == Kind::ClassFolder);
         if let Some(own) = own.get_mut(id.0 as usize) {
-            *own = part == OwnPart::Scanned || is_folder || alone;
+            *own = part == OwnPart::Scanned || is_folder;
         }
     }
     own
 }
 
 /// Whether the program has no libraries, and so none in its own archive: all classes are in the package of the one at which
-/// the launcher starts, or below it.
+/// the launcher starts, or below it. It may be a tool as well as an application, and the roots of a tool do not widen.
 fn stands_alone(program: &Program, view: &View, start: &Start<'_>) -> bool {
     let mut started = start.entry_points.started.iter();
     let (Some(start), None) = (started.next(), started.next()) else { return false };
@@ -74,7 +73,7 @@ impl Naming<'_, '_> {
             return;
         }
         self.seen.asked_for_applications = true;
-        let applications = self.applications(started);
+        let applications = self.applications();
         let program = self.run.types.program;
         for &id in &self.view.classes {
             if program.class(id).is_some_and(|class| applications.contains(&class.archive)) {
@@ -99,26 +98,45 @@ impl Naming<'_, '_> {
         Some(self.run.types.program.class(class)?.archive)
     }
 
-    /// The archives that are the program's own part, whoever looks through them; ascending.
-    pub fn own_archives(&self) -> Vec<ArchiveId> {
+    /// The archives that are the program's own part, whoever looks through them; ascending. One at which the launcher starts
+    /// needs not name others beside it for that: it may find them as services.
+    pub fn own_archives(&mut self) -> Vec<ArchiveId> {
         let program = self.run.types.program;
         let of_own = self.own_classes().into_iter().filter_map(|id| Some(program.class(id)?.archive));
         let mut own: BTreeSet<ArchiveId> = of_own.collect();
-        if !self.seen.asked_for_applications {
-            own.extend(self.applications(self.started()));
+        let others = program.archives.iter().filter(|archive| archive.parent.is_none() && archive.on_class_path);
+        if stands_alone(program, self.view, self.start) {
+            own.extend(self.started());
+        } else if others.count() > 1 {
+            let bonds = self.bonds();
+            own.extend(bonds.started.difference(&bonds.named));
         }
         own.into_iter().collect()
     }
 
     /// Of the archives at which the launcher starts, those that name classes of others while no other names theirs: an
-    /// application beside its libraries. A tool that others extend is none, nor is a jar that brings all in one, nor what
-    /// was made for others to build on, nor a module, whose packages are closed (JLS §7.7.2).
-    fn applications(&self, mut started: BTreeSet<ArchiveId>) -> BTreeSet<ArchiveId> {
+    /// application beside its libraries. A tool that others extend is none, nor is a jar that brings all in one.
+    fn applications(&mut self) -> BTreeSet<ArchiveId> {
+        let bonds = self.bonds();
+        bonds.naming.difference(&bonds.named).copied().collect()
+    }
+
+    fn bonds(&mut self) -> Rc<Bonds> {
+        let bonds = self.bonds.take().unwrap_or_else(|| Rc::new(self.find_bonds()));
+        self.bonds = Some(Rc::clone(&bonds));
+        bonds
+    }
+
+    /// How the archives at which the launcher starts are bound to others. Left out is what was made for others to build on,
+    /// and what is a module, whose packages are closed (JLS §7.7.2).
+    fn find_bonds(&self) -> Bonds {
         let program = self.run.types.program;
+        let mut started = self.started();
         started.retain(|id| program.archive(*id).is_some_and(|archive| !is_for_others(archive)));
+        let (mut naming, mut named) = (BTreeSet::new(), BTreeSet::new());
         // Going through all code takes its time.
         if started.is_empty() {
-            return started;
+            return Bonds { started, naming, named };
         }
         // Nearly all names are none of theirs, and looking up whose they are takes long.
         let mut theirs = vec![false; program.names.len()];
@@ -129,8 +147,6 @@ impl Naming<'_, '_> {
                 *theirs = true;
             }
         }
-        let mut naming = BTreeSet::new();
-        let mut named = BTreeSet::new();
         for class in self.view.classes.iter().filter_map(|&id| program.class(id)) {
             let asks = started.contains(&class.archive) && !naming.contains(&class.archive);
             for name in names_of(program, class) {
@@ -147,8 +163,16 @@ impl Naming<'_, '_> {
                 }
             }
         }
-        naming.difference(&named).copied().collect()
+        Bonds { started, naming, named }
     }
+}
+
+/// The archives at which the launcher starts and that may be the program's own, those of them that name classes of others,
+/// and those whose classes others name.
+pub(super) struct Bonds {
+    started: BTreeSet<ArchiveId>,
+    naming: BTreeSet<ArchiveId>,
+    named: BTreeSet<ArchiveId>,
 }
 
 /// Whether an archive is a module, reserves the name of one (JAR File Specification, `Automatic-Module-Name`), or exports

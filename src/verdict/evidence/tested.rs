@@ -30,6 +30,9 @@ const MOST_CAUSES: usize = 512;
 /// A part of an archive whose packages begin alike.
 type Library<'p> = (ArchiveId, &'p [u8]);
 
+/// Where a module is used: in which class, and in which of its methods if it is one alone.
+type Use = (ClassId, Option<MethodId>, ModuleId);
+
 /// What which library tests for, and where it heeds that.
 pub(super) struct Tested<'p> {
     program: &'p Program,
@@ -42,7 +45,7 @@ pub(super) struct Tested<'p> {
     /// What they do before they ask, each once somebody wants to know.
     before: RefCell<FxHashMap<(MethodId, ModuleId), Rc<Before>>>,
     /// By place, whether the answer is heeded there.
-    heeded: RefCell<FxHashMap<(ClassId, Option<MethodId>, ModuleId), bool>>,
+    heeded: RefCell<FxHashMap<Use, bool>>,
 }
 
 /// What a method does before it asks for an answer; nothing where it never asks by itself.
