@@ -231,7 +231,7 @@ fn a_container_runs_what_a_web_archive_has() {
 }
 
 /// `java -cp` reads no `Main-Class` (JDK tool documentation, `java`).
-/// Jakarta Server Pages specification, §1.1: a container compiles a page when it is first asked for.
+/// Jakarta Server Pages specification: a container compiles a page when it is first asked for.
 #[test]
 fn code_in_pages_of_a_web_archive_counts() {
     let yard = Yard::new();

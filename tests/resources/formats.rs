@@ -97,8 +97,8 @@ fn descriptors_name_classes_in_texts_and_attributes() {
     assert_eq!(file("logback.xml", log).names(), [(Configuration, "gauge/Reader", "class")]);
 }
 
-/// Jakarta Persistence specification, §12.3.4.1: the package of what is named without one. Other documents say it in an
-/// attribute (common practice, no source).
+/// Jakarta Persistence specification, "XML Object/Relational Mapping Descriptor": the package of what is named without one.
+/// Other documents say it in an attribute (common practice, no source).
 #[test]
 fn simple_names_stand_in_the_package_that_is_named_beside_them() {
     let mappings =
@@ -134,8 +134,7 @@ fn metadata_name_classes_and_the_class_that_must_be_reached() {
     assert_eq!(proxies.names(), [(Metadata, "gauge/Reader", ""), (Metadata, "sluice/Gate", "")]);
 }
 
-/// Jakarta Server Pages specification, §1.10.1 (`import`), §1.12 (scripting elements), §5.1 (`jsp:useBean`), §6.2 (documents),
-/// §1.5.1 (comments). Whole packages count as well (JLS §7.5.2); what stands outside the code is text for browsers.
+/// Jakarta Server Pages specification: `import`, scripting elements, comments, `jsp:useBean`, documents. Whole packages count as well (JLS §7.5.2); what stands outside the code is text for browsers.
 #[test]
 fn pages_name_classes_in_their_code() {
     let page = r#"<%@ page import="java.sql.*, javax.naming.InitialContext" %><%-- javax.imageio.ImageIO --%>

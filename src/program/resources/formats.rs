@@ -105,7 +105,7 @@ static FORMATS: [Format; 97] = [
     // Jakarta Server Pages specification, "Tag Library Descriptor".
     row("META-INF/**.tld", Xml, Registration),
     row("WEB-INF/**.tld", Xml, Registration),
-    // Jakarta Server Pages specification §1.1.1, §6.2.2, §8.4.1: pages, tag files, and parts of both.
+    // Jakarta Server Pages specification, "Core Syntax and Semantics", "JSP Documents", "Tag Files": pages, and parts of them.
     row("**.jsp", Reading::Page, Page),
     row("**.jspx", Reading::Page, Page),
     row("**.jspf", Reading::Page, Page),

@@ -5,10 +5,10 @@
 
 use super::sink::Sink;
 
-/// Elements whose content is code, in pages that are XML (Jakarta Server Pages specification §6.2.6 to §6.2.8).
+/// Elements whose content is code, in pages that are XML (Jakarta Server Pages specification, "JSP Documents").
 const CODE: [&str; 3] = ["<jsp:scriptlet", "<jsp:expression", "<jsp:declaration"];
 
-/// Elements with attributes that name classes (the same, §5.1, §1.10.1, §8.5.3).
+/// Elements with attributes that name classes (the same, "Directives", "Standard Actions", "Tag Files").
 const NAMING: [&str; 4] =
     ["<jsp:useBean", "<jsp:directive.page", "<jsp:directive.attribute", "<jsp:directive.variable"];
 

@@ -39,8 +39,8 @@ pub(super) fn read(sink: &mut Sink<'_>, text: &str) -> Result<(), String> {
 }
 
 /// Takes the simple names among an element's attributes as those of classes in the package that the element, or one around it,
-/// names: as an attribute, or as the first part of the document (Jakarta Persistence specification §12.3.4.1; common
-/// practice, no source).
+/// names: as an attribute, or as the first part of the document (Jakarta Persistence specification, "XML Object/Relational
+/// Mapping Descriptor"; common practice, no source).
 fn take_in_package(sink: &mut Sink<'_>, node: Node<'_, '_>) {
     let is_simple = |value: &str| is_name(value) && value.starts_with(|c: char| c.is_ascii_uppercase());
     let is_plain = |value: &str| is_simple(value) && !value.contains(['.', '/']);
