@@ -7,9 +7,7 @@
 
 use std::collections::BTreeMap;
 
-use rustc_hash::FxHashSet;
-
-use crate::archive::{AGENTS, ArchiveId, Kind};
+use crate::archive::{AGENTS, Kind};
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
 use crate::program::{Action, ClassId, NameId, OwnPart, ResourceKind, ResourceName};
@@ -98,15 +96,20 @@ impl Naming<'_, '_> {
     /// be attached. Whether there were any.
     pub(super) fn agents(&mut self) -> bool {
         let program = self.run.types.program;
-        let archive = |id: ClassId| program.class(id).map(|class| class.archive);
-        let loaded: FxHashSet<ArchiveId> = self.run.history.loaded.iter().filter_map(|&id| archive(id)).collect();
+        let starts_agent = |name: &ResourceName| {
+            *name.path == *"META-INF/MANIFEST.MF"
+                && name.of.as_deref().is_some_and(|of| AGENTS.contains(&of))
+                && program.archive(name.archive).is_some_and(|archive| archive.parent.is_none())
+        };
+        let mut agents = self.start.resources.names.iter().zip(0..).filter(|(name, _)| starts_agent(name)).peekable();
+        if agents.peek().is_none() {
+            return false;
+        }
+        let touched = self.touched();
         let mut any = false;
-        for (name, number) in self.start.resources.names.iter().zip(0..) {
-            let is_header = *name.path == *"META-INF/MANIFEST.MF";
-            let is_agent = is_header && name.of.as_deref().is_some_and(|of| AGENTS.contains(&of));
-            let is_named = || program.archive(name.archive).is_some_and(|archive| archive.parent.is_none());
-            let is_untouched = |class: &ClassId| archive(*class).is_some_and(|of| !loaded.contains(&of));
-            if let Some(class) = self.named(name).filter(|class| is_agent && is_named() && is_untouched(class)) {
+        for (name, number) in agents {
+            let class = self.named(name).and_then(|class| Some((class, program.class(class)?.archive)));
+            if let Some((class, _)) = class.filter(|(_, archive)| !touched.contains(archive)) {
                 self.view.answered_from(name.archive);
                 self.run.whole(class, Cause::Resource(number));
                 any = true;

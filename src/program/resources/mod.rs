@@ -99,7 +99,8 @@ pub struct ResourceName {
     pub archive: ArchiveId,
     /// The file in it, as a class loader would name it.
     pub path: Arc<str>,
-    /// The class in internal form, or the package where a whole one is imported; the module's name where a whole module is meant.
+    /// The class in internal form, or the package where a whole one is imported; the module's name where a whole module is
+    /// meant.
     pub name: Box<str>,
     /// Whether `name` is that of a module.
     pub is_module: bool,

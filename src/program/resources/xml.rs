@@ -6,7 +6,7 @@ use roxmltree::Node;
 
 use crate::archive::xml;
 
-use super::known::is_name;
+use super::known::{is_name, is_qualified};
 use super::sink::Sink;
 
 /// Attributes that say for what an element's other values are.
@@ -42,9 +42,9 @@ pub(super) fn read(sink: &mut Sink<'_>, text: &str) -> Result<(), String> {
 /// names: as an attribute, or as the first part of the document (Jakarta Persistence specification, "XML Object/Relational
 /// Mapping Descriptor"; common practice, no source).
 fn take_in_package(sink: &mut Sink<'_>, node: Node<'_, '_>) {
-    let is_simple = |value: &str| is_name(value) && value.starts_with(|c: char| c.is_ascii_uppercase());
-    let is_plain = |value: &str| is_simple(value) && !value.contains(['.', '/']);
-    let mut simple = node.attributes().filter(|attribute| is_plain(attribute.value())).peekable();
+    let is_simple =
+        |value: &str| is_name(value) && !is_qualified(value) && value.starts_with(|c: char| c.is_ascii_uppercase());
+    let mut simple = node.attributes().filter(|attribute| is_simple(attribute.value())).peekable();
     if simple.peek().is_none() {
         return;
     }

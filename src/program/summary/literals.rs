@@ -53,9 +53,7 @@ const TEXTS: [&[u8]; 5] = [
 /// Whether the instruction at that place loads a class literal whose name is kept: handed on, put into a map, stored. It is as
 /// good as the text that it gives.
 pub(super) fn is_named(pool: Pool<'_>, code: &[u8], pc: u32) -> bool {
-    let rest = code.get(pc as usize..).unwrap_or_default();
-    let ([LDC, _, next @ ..] | [LDC_W, _, _, next @ ..]) = rest else { return false };
-    let [opcode::INVOKEVIRTUAL, high, low, behind @ ..] = next else { return false };
+    let [opcode::INVOKEVIRTUAL, high, low, behind @ ..] = behind_constant(code, pc) else { return false };
     let asked = pool.member_ref(u16::from_be_bytes([*high, *low]));
     let is_name = asked
         .is_some_and(|asked| pool.class_name(asked.owner) == Some(b"java/lang/Class") && NAMES.contains(&asked.name));
@@ -72,11 +70,17 @@ pub(super) fn is_named(pool: Pool<'_>, code: &[u8], pc: u32) -> bool {
         }
 }
 
+/// The code behind the instruction at that place, if that loads a constant of one word.
+fn behind_constant(code: &[u8], pc: u32) -> &[u8] {
+    match code.get(pc as usize..).unwrap_or_default() {
+        [LDC, _, next @ ..] | [LDC_W, _, _, next @ ..] => next,
+        _ => &[],
+    }
+}
+
 /// Whether the instruction behind the one at that place, which loads a class literal, is such a question.
 pub(super) fn is_asked_only(pool: Pool<'_>, code: &[u8], pc: u32) -> bool {
-    let rest = code.get(pc as usize..).unwrap_or_default();
-    let ([LDC, _, next @ ..] | [LDC_W, _, _, next @ ..]) = rest else { return false };
-    match *next {
+    match *behind_constant(code, pc) {
         [opcode::INVOKEVIRTUAL, high, low, ..] => {
             let called = pool.member_ref(u16::from_be_bytes([high, low]));
             called.is_some_and(|called| {

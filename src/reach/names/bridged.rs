@@ -69,10 +69,16 @@ impl Naming<'_, '_> {
         }
     }
 
+    /// Archives of which a class is loaded by now.
+    pub(in crate::reach) fn touched(&self) -> FxHashSet<ArchiveId> {
+        let program = self.run.types.program;
+        self.run.history.loaded.iter().filter_map(|&id| Some(program.class(id)?.archive)).collect()
+    }
+
     fn carriers(&self) -> FxHashMap<ClassId, Vec<ClassId>> {
         let program = self.run.types.program;
         let archive = |id: ClassId| program.class(id).map(|class| class.archive);
-        let touched: FxHashSet<ArchiveId> = self.run.history.loaded.iter().filter_map(|&id| archive(id)).collect();
+        let touched = self.touched();
         let mut carriers: FxHashMap<ClassId, Vec<ClassId>> = FxHashMap::default();
         for &id in &self.view.classes {
             if archive(id).is_none_or(|archive| touched.contains(&archive)) {
