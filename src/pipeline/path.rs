@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use crate::classfile::{Position, Stage};
 use crate::flow::Members;
 use crate::names::{binary_name, decode_mutf8};
-use crate::program::{Action, ClassId, MethodId, MethodKind, NameId, Reference};
+use crate::program::{Action, Class, ClassId, MethodId, MethodKind, NameId, Reference};
 use crate::reach::{Cause, Level, Reached, listed_with};
 use crate::report::Step;
 use crate::verdict::{Evidence, EvidenceKind, Place, Standing};
@@ -182,6 +182,13 @@ impl<'a> Tracer<'a> {
         below.superclass.iter().chain(&below.interfaces).any(|&name| name == above.name)
     }
 
+    fn is_around(&self, class: ClassId, within: ClassId) -> bool {
+        let program = &self.analysis.program;
+        let (Some(around), Some(within)) = (program.class(class), program.class(within)) else { return false };
+        let names = |class: &Class| program.names.name(class.name);
+        within.enclosing.is_some() && names(within).strip_prefix(names(around)).is_some_and(|rest| rest.starts_with(b"$"))
+    }
+
     fn root(&self, node: Node) -> Step {
         let analysis = self.analysis;
         let step = |who: &str, archive: String, how: &str, stage| Step {
@@ -230,6 +237,9 @@ impl<'a> Tracer<'a> {
             },
             (Cause::Class(class), Node::Class(above, _)) if self.is_above(above, class) => {
                 ("extends or implements".to_owned(), "load")
+            }
+            (Cause::Class(class), Node::Class(around, _)) if self.is_around(around, class) => {
+                ("is nested in".to_owned(), "load")
             }
             (Cause::Class(_), Node::Class(..)) => ("is verified with".to_owned(), "link"),
             (_, Node::Method(method)) => (self.call(from, method), "run"),

@@ -129,6 +129,7 @@ impl Merged {
                 name,
                 superclass: summary.superclass.map(|id| names.number(id, &mut self.names)),
                 interfaces: summary.interfaces.iter().map(|&id| names.number(id, &mut self.names)).collect(),
+                enclosing: summary.enclosing.map(|id| names.number(id, &mut self.names)),
                 access: summary.access,
                 major: summary.major,
                 minor: summary.minor,

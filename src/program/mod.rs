@@ -60,6 +60,8 @@ pub struct Class {
     pub superclass: Option<NameId>,
     /// `interfaces`.
     pub interfaces: Box<[NameId]>,
+    /// The class right around it, by `InnerClasses` or `EnclosingMethod` (JVMS §4.7.6, §4.7.7).
+    pub enclosing: Option<NameId>,
     /// Access flags (JVMS table 4.1-B).
     pub access: u16,
     /// Class file version.

@@ -12,6 +12,7 @@ pub mod links;
 mod looked_at;
 pub mod lookups;
 mod names;
+mod nest;
 mod roots;
 mod run;
 mod selections;
@@ -19,6 +20,7 @@ mod selectors;
 mod settle;
 pub mod sorted;
 mod types;
+mod unwritten;
 
 pub use looked_at::listed_with;
 

@@ -80,7 +80,7 @@ pub(super) struct Run<'p> {
     /// Steps under a guard.
     guarded: Vec<Waiting>,
     /// Selectors called on a type.
-    called: Vec<Vec<(NameId, Cause)>>,
+    pub called: Vec<Vec<(NameId, Cause)>>,
     called_once: FxHashSet<(ClassId, NameId)>,
     /// Classes with objects, by each of their supertypes of the program.
     objects: Vec<Vec<ClassId>>,
@@ -89,7 +89,7 @@ pub(super) struct Run<'p> {
     /// Selections that may still be made one by one.
     pub selections: u32,
     /// Interfaces of which call sites make objects, and those above them.
-    made: FxHashSet<ClassId>,
+    pub made: FxHashSet<ClassId>,
     /// Classes of which all methods count as called.
     pub whole: FxHashSet<ClassId>,
     /// What the platform may call on records by methods that the compiler wrote, until the second round.
@@ -145,6 +145,9 @@ impl<'p> Run<'p> {
     /// Begins the second round.
     pub fn open_names(&mut self) {
         self.level = Level::ByName;
+        for class in self.history.initialised.clone() {
+            self.name_around(class);
+        }
         for (class, selector) in std::mem::take(&mut self.late) {
             self.select(class, selector, Cause::Class(class));
         }
@@ -296,6 +299,7 @@ impl<'p> Run<'p> {
                 if let Some(target) = self.types.resolve(class, member) {
                     let declaring = self.types.program.method(target).map_or(class, |method| method.class);
                     self.initialise(declaring, cause);
+                    self.enters(target, cause);
                     self.method(target, cause);
                 }
             }
@@ -303,6 +307,7 @@ impl<'p> Run<'p> {
                 let Some(class) = self.types.find(scope, owner) else { return };
                 self.load(class, cause);
                 if let Some(target) = self.types.resolve(class, member) {
+                    self.enters(target, cause);
                     self.method(target, cause);
                 }
             }
@@ -371,31 +376,6 @@ impl<'p> Run<'p> {
         self.state(id).literal.is_some() || self.asked_seen.contains(&id)
     }
 
-    /// There are objects of an interface whose classes nobody wrote: they have its methods with code, and those of the
-    /// interfaces above it.
-    pub fn made(&mut self, id: ClassId, cause: Cause) {
-        if !self.made.insert(id) {
-            return;
-        }
-        self.load(id, cause);
-        for above in self.types.ancestors(id).0.iter() {
-            if !self.made.insert(*above) && *above != id {
-                continue;
-            }
-            for (selector, cause) in self.called.get(above.0 as usize).cloned().unwrap_or_default() {
-                self.call_made(*above, selector, cause);
-            }
-        }
-    }
-
-    fn call_made(&mut self, class: ClassId, selector: NameId, cause: Cause) {
-        if let Some(target) = self.types.resolve(class, selector)
-            && self.types.program.method(target).is_some_and(|head| head.has_code() && !head.is_static())
-        {
-            self.method(target, cause);
-        }
-    }
-
     /// A method is called on objects of a type.
     pub fn call(&mut self, class: ClassId, selector: NameId, cause: Cause) {
         if !self.called_once.insert((class, selector)) {
@@ -408,6 +388,7 @@ impl<'p> Run<'p> {
         if let Some(target) = self.types.resolve(class, selector)
             && self.types.program.method(target).is_some_and(crate::program::Method::is_private)
         {
+            self.enters(target, cause);
             self.method(target, cause);
         }
         if self.made.contains(&class) {
@@ -446,6 +427,9 @@ impl<'p> Run<'p> {
     pub fn initialised(&mut self, id: ClassId) {
         let program = self.types.program;
         let Some(class) = self.types.class(id) else { return };
+        if self.level != Level::Certain {
+            self.name_around(id);
+        }
         let scope = self.types.scope(id);
         for name in self.types.supertypes(id) {
             if let Some(above) = self.types.find(scope, name) {

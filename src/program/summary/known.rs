@@ -101,4 +101,12 @@ impl Summariser<'_> {
         let name = self.pool?.class_name(index)?;
         Some(self.chunk.name(name).0)
     }
+
+    /// The class at hand is nested in that one.
+    pub(super) fn enclosed_by(&mut self, class: u16) {
+        let name = self.plain_name(class);
+        if let Some(head) = &mut self.head {
+            head.enclosing = name;
+        }
+    }
 }

@@ -8,7 +8,7 @@ mod literals;
 mod steps;
 
 use crate::classfile::{
-    Bootstrap, ClassFile, Code, Member, MemberKind, Pool, Position, Tag, Visitor, constant_names, descriptor, opcode,
+    Bootstrap, ClassFile, Code, InnerClass, Member, MemberKind, Pool, Position, Tag, Visitor, constant_names, descriptor, opcode,
     signature,
 };
 
@@ -62,6 +62,7 @@ pub(super) struct Summary {
     pub name: NameId,
     pub superclass: Option<NameId>,
     pub interfaces: Box<[NameId]>,
+    pub enclosing: Option<NameId>,
     pub access: u16,
     pub major: u16,
     pub minor: u16,
@@ -315,6 +316,7 @@ impl<'a> Visitor<'a> for Summariser<'a> {
             name: own,
             superclass: self.plain_name(class.super_class),
             interfaces: class.interfaces.iter().filter_map(|index| self.plain_name(index)).collect(),
+            enclosing: None,
             access: class.access,
             major: class.major,
             minor: class.minor,
@@ -361,6 +363,14 @@ impl<'a> Visitor<'a> for Summariser<'a> {
             && let Some(number) = self.class_reference(class)
         {
             self.chunk.recorder.annotation(Do::ClassLiteral, number);
+        } else if at == Position::EnclosingMethod {
+            self.enclosed_by(class);
+        }
+    }
+
+    fn inner_class(&mut self, entry: InnerClass) {
+        if entry.inner == self.own && entry.outer != 0 {
+            self.enclosed_by(entry.outer);
         }
     }
 
