@@ -186,7 +186,8 @@ impl<'a> Tracer<'a> {
         let program = &self.analysis.program;
         let (Some(around), Some(within)) = (program.class(class), program.class(within)) else { return false };
         let names = |class: &Class| program.names.name(class.name);
-        within.enclosing.is_some() && names(within).strip_prefix(names(around)).is_some_and(|rest| rest.starts_with(b"$"))
+        within.enclosing.is_some()
+            && names(within).strip_prefix(names(around)).is_some_and(|rest| rest.starts_with(b"$"))
     }
 
     fn root(&self, node: Node) -> Step {

@@ -8,8 +8,8 @@ mod literals;
 mod steps;
 
 use crate::classfile::{
-    Bootstrap, ClassFile, Code, InnerClass, Member, MemberKind, Pool, Position, Tag, Visitor, constant_names, descriptor, opcode,
-    signature,
+    Bootstrap, ClassFile, Code, InnerClass, Member, MemberKind, Pool, Position, Tag, Visitor, constant_names,
+    descriptor, opcode, signature,
 };
 
 use super::code::{Kind as Do, MethodId, MethodKind};
