@@ -2,7 +2,7 @@
 
 use crate::archive::{Archive, ArchiveId};
 
-use super::known::Known;
+use super::known::{Known, is_qualified};
 use super::{ResourceKind, ResourceName};
 
 pub(super) const MANIFEST: &str = "META-INF/MANIFEST.MF";
@@ -17,6 +17,9 @@ const CLASSES: [&str; 6] = [
     "Agent-Class",
     "Main-Class",
 ];
+
+/// Further headers that are read elsewhere, or that name what is no class.
+const OTHERS: [&str; 5] = ["Start-Class", "Class-Path", "Add-Exports", "Add-Opens", "Automatic-Module-Name"];
 
 /// What the manifest of an archive names.
 pub(super) fn names(id: ArchiveId, archive: &Archive, known: &Known<'_>) -> Vec<ResourceName> {
@@ -51,5 +54,18 @@ pub(super) fn names(id: ArchiveId, archive: &Archive, known: &Known<'_>) -> Vec<
             found.push(entry(class, false, kind, header));
         }
     }
+    for (header, value) in manifest.main.iter().filter(|(header, _)| is_of_program(header)) {
+        let items = value.split([',', ';', ' ']).map(str::trim).filter(|item| is_qualified(item));
+        for class in items.filter_map(|item| known.class(item)) {
+            found.push(entry(class, false, ResourceKind::Configuration, header));
+        }
+    }
     found
+}
+
+/// Whether a header is neither one of the above nor one of a bundle: launchers and hosts of plug-ins define headers of
+/// their own, and create the classes that these name.
+fn is_of_program(header: &str) -> bool {
+    let is = |one: &&str| header.eq_ignore_ascii_case(one);
+    !CLASSES.iter().chain(&OTHERS).any(is) && !header.starts_with("Bundle-") && !header.ends_with("-Package")
 }
