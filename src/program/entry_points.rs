@@ -35,6 +35,9 @@ pub struct EntryPoints {
     pub called: Vec<EntryPoint>,
     /// Classes of which the user says that they are looked up by name, in the order of the lists.
     pub listed: Vec<EntryPoint>,
+    /// Archives that count as the program although what starts may stand in a framework: those whose manifests are
+    /// believed, and where the user says where it starts, the only one that he named by itself.
+    pub programs: Vec<ArchiveId>,
     /// Classes that manifests name and that are not taken for where it starts, in class path order: one of each archive.
     pub doubted: Vec<EntryPoint>,
     /// Nobody is known to start or call anything, nor to look through the program's own part: what its own classes make
@@ -130,7 +133,15 @@ pub fn entry_points(
     }
     let archives = program.archives.iter().map(|archive| &**archive);
     let asked = archives.filter(|archive| archive.parent.is_none() && !said.is_agent(archive));
-    let asked: Vec<&Archive> = asked.filter(|_| said.entries.is_empty()).collect();
+    let mut asked: Vec<&Archive> = asked.collect();
+    if !said.entries.is_empty() {
+        let by_itself = named_by_themselves(&asked, said.inputs);
+        asked.retain(|archive| by_itself.contains(&archive.locator));
+        if let [only] = *asked {
+            found.programs.extend(number_of(program, only));
+        }
+        asked.clear();
+    }
     let (believed, doubted) = believed(&asked, said.inputs);
     found.doubted = doubt(&doubted, findings);
     for archive in believed {
@@ -138,6 +149,7 @@ pub fn entry_points(
             if has(&class) {
                 let reason = format!("{header} of {}", archive.locator.last());
                 found.started.push(EntryPoint { class, reason });
+                found.programs.extend(number_of(program, archive));
             } else {
                 findings.add(Code::MissingEntryPoint, || {
                     let place = archive.locator.child("META-INF/MANIFEST.MF");
@@ -174,6 +186,12 @@ pub fn entry_points(
         list.retain(|entry| seen.insert(entry.class.clone()));
     }
     Ok(found)
+}
+
+fn number_of(program: &Program, archive: &Archive) -> Option<ArchiveId> {
+    let number =
+        program.archives.iter().position(|other| other.parent.is_none() && other.locator == archive.locator)?;
+    Some(ArchiveId(number as u32))
 }
 
 /// Of the archives that the user named, the one whose manifest says where the program starts, and those that say so of

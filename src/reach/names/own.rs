@@ -13,6 +13,9 @@ use crate::reach::{Cause, Start};
 
 use super::Naming;
 
+/// Endings of archives that are made to be named on a class path.
+const LIBRARY: [&str; 2] = ["jar", "zip"];
+
 /// Look-ups that may mean any class.
 const LOOKS_UP: [Purpose; 3] = [Purpose::Load, Purpose::Create, Purpose::Introspect];
 
@@ -85,12 +88,13 @@ impl Naming<'_, '_> {
         }
     }
 
-    /// The archives of the classes at which the launcher starts.
+    /// The archives of the classes at which the launcher starts, and those that count as the program.
     fn started(&self) -> BTreeSet<ArchiveId> {
         let program = self.run.types.program;
         let started = self.start.entry_points.started.iter();
         let names = started.filter_map(|entry| program.names.find(entry.class.as_bytes()));
-        names.filter_map(|name| self.archive_of_name(name)).collect()
+        let of_classes = names.filter_map(|name| self.archive_of_name(name));
+        of_classes.chain(self.start.entry_points.programs.iter().copied()).collect()
     }
 
     fn archive_of_name(&self, name: NameId) -> Option<ArchiveId> {
@@ -132,6 +136,7 @@ impl Naming<'_, '_> {
     fn find_bonds(&self) -> Bonds {
         let program = self.run.types.program;
         let mut started = self.started();
+        started.extend(deployed(program));
         started.retain(|id| program.archive(*id).is_some_and(|archive| !is_for_others(archive)));
         let (mut naming, mut named) = (BTreeSet::new(), BTreeSet::new());
         // Going through all code takes its time.
@@ -167,12 +172,27 @@ impl Naming<'_, '_> {
     }
 }
 
-/// The archives at which the launcher starts and that may be the program's own, those of them that name classes of others,
-/// and those whose classes others name.
+/// The archives at which the launcher starts, or that a server takes up, and that may be the program's own; those of them
+/// that name classes of others, and those whose classes others name.
 pub(super) struct Bonds {
     started: BTreeSet<ArchiveId>,
     naming: BTreeSet<ArchiveId>,
     named: BTreeSet<ArchiveId>,
+}
+
+/// The archives among the inputs that are packed for a server to take up, by an ending that is not a library's: services,
+/// connectors, plug-ins.
+fn deployed(program: &Program) -> impl Iterator<Item = ArchiveId> {
+    let archives = (0..).map(ArchiveId).zip(&program.archives);
+    let deployed = archives.filter(|(_, archive)| {
+        let path = archive.locator.as_str();
+        let ending = path.rsplit(['/', '\\']).next().and_then(|name| Some(name.rsplit_once('.')?.1));
+        archive.kind == Kind::Jar
+            && archive.parent.is_none()
+            && archive.on_class_path
+            && ending.is_some_and(|ending| !LIBRARY.iter().any(|library| ending.eq_ignore_ascii_case(library)))
+    });
+    deployed.map(|(id, _)| id)
 }
 
 /// Whether an archive is a module, reserves the name of one (JAR File Specification, `Automatic-Module-Name`), or exports
