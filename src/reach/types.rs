@@ -274,6 +274,13 @@ impl<'p> Types<'p> {
         self.catalogue.module_of_package(package_of(name)).is_some_and(|module| self.catalogue.is_base(module))
     }
 
+    /// Whether the module of a platform package uses a service (JLS §7.7.3).
+    pub fn uses(&self, package: &[u8], service: &[u8]) -> bool {
+        let module = self.catalogue.module_of_package(package);
+        let module = module.and_then(|module| self.catalogue.modules.get(usize::from(module.0)));
+        module.is_some_and(|module| module.uses.iter().any(|one| one.as_bytes() == service))
+    }
+
     /// What a platform type and its supertypes let others override, as far as the program has such members.
     fn overridable(&mut self, name: &[u8]) -> Rc<FxHashSet<NameId>> {
         if let Some(found) = self.overridable.get(name) {

@@ -3,6 +3,8 @@
 //! Classes of a shape follow Smaragdakis et al., "More Sound Static Handling of Java Reflection" (APLAS 2015). The first
 //! function to read is [`Naming::widen`].
 
+use rustc_hash::FxHashSet;
+
 use crate::archive::{ArchiveId, Scope};
 use crate::classfile::Position;
 use crate::flow::Members;
@@ -193,7 +195,8 @@ impl Naming<'_, '_> {
 
     /// Providers of the platform's services: the platform looks for them by itself. A service of another module than
     /// java.base is looked for by the classes beside it, and so only if something reached makes one of those do
-    /// anything; then it is for certain. When java.base looks for one does not show.
+    /// anything; then it is for certain. It may be where another package of a module that uses it (JLS §7.7.3) is busy.
+    /// When java.base looks for one does not show.
     pub(super) fn platform_services(&mut self) {
         let program = self.run.types.program;
         let everything = self.looks_for_any_service();
@@ -210,15 +213,29 @@ impl Naming<'_, '_> {
             let packages = &self.seen.busy_packages;
             let (of_platform, of_program) = platform(&service);
             let is_base = self.run.types.is_of_base(&service);
+            // By convention services stand in a package of their own, below that of the classes that look for them.
+            let package = package_of(&service);
+            let beside = package.strip_suffix(b"/spi").filter(|_| !packages.contains(package)).unwrap_or(package);
             let is_looked_for = of_platform
                 && match &*service {
                     b"java/sql/Driver" => packages.contains(&b"java/sql/DriverManager"[..]),
                     _ if is_base => !is_certain,
-                    _ => packages.contains(package_of(&service)),
+                    _ => packages.contains(beside) || !is_certain && self.is_used_from(packages, &service),
                 };
             if is_looked_for || everything && of_program && !is_certain {
                 self.provide(&service);
             }
+        }
+    }
+
+    /// Whether some of these packages are of modules that look for a service, by their descriptors. A compiler is had
+    /// through another module than the one that looks for what it runs on annotations.
+    fn is_used_from(&self, packages: &FxHashSet<&[u8]>, service: &[u8]) -> bool {
+        match service {
+            b"javax/annotation/processing/Processor" | b"com/sun/source/util/Plugin" => {
+                packages.contains(&b"javax/tools"[..])
+            }
+            _ => packages.iter().any(|package| self.run.types.uses(package, service)),
         }
     }
 
