@@ -9,8 +9,8 @@ use crate::reach::{Cause, Level};
 
 use super::{Naming, beyond, new_since};
 
-/// How the names of management interfaces end (Java Management Extensions specification, chapters 2 and 4).
-const MANAGED: [&[u8]; 2] = [b"MBean", b"MXBean"];
+/// How the names of management interfaces end (Java Management Extensions specification, standard beans).
+const MANAGED: &[u8] = b"MBean";
 
 /// By what an exported object is known (Java Remote Method Invocation specification, §2.4).
 const REMOTE: &[u8] = b"java/rmi/Remote";
@@ -91,10 +91,17 @@ impl Naming<'_, '_> {
         for id in new_since(&self.run.history.there, &mut self.seen.managed) {
             if self.run.state(id).instantiated.is_some() {
                 let program = self.run.types.program;
-                self.call_interfaces(id, |_, interface| {
+                self.call_interfaces(id, |naming, interface| {
                     let name = program.class(interface).map(|class| program.names.name(class.path)).unwrap_or_default();
-                    MANAGED.iter().any(|end| name.ends_with(end))
+                    let is_open = naming.is_open(interface);
+                    if is_open {
+                        naming.open_data(interface);
+                    }
+                    is_open || name.ends_with(MANAGED)
                 });
+            } else if self.run.types.class(id).is_some_and(Class::is_interface) && self.is_open(id) {
+                // Its class object is a value: proxies are made of it, for a bean in another process.
+                self.open_data(id);
             }
         }
     }

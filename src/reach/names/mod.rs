@@ -12,6 +12,7 @@ mod bridged;
 mod conventions;
 mod lists;
 mod members;
+mod open_data;
 mod own;
 mod widen;
 
@@ -145,6 +146,8 @@ pub(super) struct Naming<'p, 'a> {
     /// Names of members that are looked up in classes which are not known.
     members: BTreeSet<Box<[u8]>>,
     named: FxHashSet<ClassId>,
+    /// Management interfaces, and types in their methods, of whose values open data are made.
+    opened: FxHashSet<ClassId>,
     /// Classes that look-ups name in full: texts with their names have found their use.
     looked_up: FxHashSet<ClassId>,
     /// The first method that lists members of a class that is not known, and what all such methods list.
@@ -212,6 +215,7 @@ impl<'p, 'a> Naming<'p, 'a> {
             asked: BTreeSet::new(),
             members: BTreeSet::new(),
             named: FxHashSet::default(),
+            opened: FxHashSet::default(),
             looked_up: FxHashSet::default(),
             introspects: None,
             deserialises: None,
