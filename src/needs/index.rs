@@ -256,11 +256,8 @@ impl Index {
 }
 
 /// Owners of the table are there; a class of the program that is called so is compared and not found.
-fn is_platform(owner: &[u8]) -> bool {
-    owner.starts_with(b"java/")
-        || owner.starts_with(b"javax/")
-        || owner.starts_with(b"jdk/")
-        || owner.starts_with(b"sun/")
+pub(super) fn is_platform(owner: &[u8]) -> bool {
+    [&b"java/"[..], b"javax/", b"jdk/", b"sun/", b"com/sun/"].iter().any(|start| owner.starts_with(start))
 }
 
 /// Whether one of the parameters is of the type.
