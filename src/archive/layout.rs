@@ -69,7 +69,7 @@ impl Layout {
         let has = |start: &str| paths.clone().any(|path| path.starts_with(start));
         match role {
             Role::Library => return Layout::jar(),
-            Role::Web => return Layout::web(manifest),
+            Role::Web => return Layout::web(None),
             Role::Adapter => return Layout { every_jar: true, ..Layout::jar() },
             Role::Input => {}
         }
@@ -100,11 +100,15 @@ impl Layout {
             let libraries = ["WEB-INF/lib/", "WEB-INF/lib-provided/"];
             return Layout::executable(manifest, "WEB-INF/classes/", &libraries, Kind::War);
         }
+        // One that is started brings the server along, at its root or in jars there, and has itself deployed (common practice,
+        // no source).
+        let is_started = header(manifest, "Main-Class").is_some();
         Layout {
             kind: Kind::War,
-            on_class_path: false,
+            on_class_path: is_started,
             classes: Some("WEB-INF/classes/".to_owned()),
             libraries: vec!["WEB-INF/lib/".to_owned()],
+            every_jar: is_started,
             ..Layout::jar()
         }
     }

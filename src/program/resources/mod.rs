@@ -16,6 +16,7 @@ mod plugins;
 mod properties;
 mod sink;
 mod text;
+mod translations;
 mod values;
 mod wiring;
 mod xml;
@@ -204,6 +205,7 @@ impl Resources {
                 }));
                 properties.add(sink.pairs, id, &sink.path, || archive.locator.clone(), findings);
             }
+            resources.texts.extend(translations::languages(program, id, release));
             resources.keep(manifest::names(id, archive, &known), archive, limits, findings);
             if let Some(exported) = &exported {
                 resources.keep(wiring::names(id, archive, exported), archive, limits, findings);
