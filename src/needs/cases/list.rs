@@ -106,7 +106,6 @@ pub(super) const CASES: &[Case] = &[
     ("locale-data", 17, NO, "text de-DE || call java/text/NumberFormat.getInstance(Ljava/util/Locale;)V"),
     ("locale-data", 17, NO, "word en-US || call java/text/NumberFormat.getInstance(Ljava/util/Locale;)V"),
     ("locale-data", 17, NO, "read java/util/Locale.GERMANY ; read java/util/Locale.JAPAN"),
-    ("locale-data", 17, MAYBE, "read java/util/Locale.GERMANY ; read java/util/Locale.JAPAN || call java/text/NumberFormat.getInstance(Ljava/util/Locale;)V"),
     ("locale-data", 17, NO, "read java/util/Locale.ROOT ; call java/lang/String.format(Ljava/util/Locale;Ljava/lang/String;)V"),
     ("locale-data", 17, NO, "read java/util/Locale.US ; call java/text/SimpleDateFormat.<init>(Ljava/lang/String;Ljava/util/Locale;)V"),
     ("locale-data", 17, NO, "read java/util/Locale.GERMANY ; call java/lang/String.format(Ljava/lang/String;)V"),

@@ -1,11 +1,7 @@
 package features;
 
-import java.io.StringWriter;
-import java.net.URI;
-import java.util.List;
-import javax.tools.JavaCompiler;
-import javax.tools.JavaFileObject;
-import javax.tools.SimpleJavaFileObject;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import javax.tools.ToolProvider;
 
 /*
@@ -14,27 +10,15 @@ import javax.tools.ToolProvider;
  * source: module descriptors (jdk.compiler requires jdk.zipfs from 19); observed
  * module: jdk.zipfs
  * also: jdk.compiler java.compiler
- * effect: breaks
+ * effect: breaks on 17, fine on 25
  * packed: yes
  */
 public class CompileBesideJar {
-    static class Source extends SimpleJavaFileObject {
-        Source() {
-            super(URI.create("string:///Gauge.java"), Kind.SOURCE);
-        }
-
-        @Override
-        public CharSequence getCharContent(boolean ignoreErrors) {
-            return "class Gauge { }";
-        }
-    }
-
     public static void main(String[] args) throws Exception {
-        JavaCompiler compiler = ToolProvider.getSystemJavaCompiler();
-        List<JavaFileObject> sources = List.of(new Source());
-        String folder = java.nio.file.Files.createTempDirectory("tide").toString();
-        List<String> options = List.of("-proc:none", "-d", folder);
-        if (!compiler.getTask(new StringWriter(), null, null, options, null, sources).call()) {
+        Path folder = Files.createTempDirectory("tide");
+        Path source = Files.writeString(folder.resolve("Gauge.java"), "class Gauge { }");
+        int result = ToolProvider.getSystemJavaCompiler().run(null, null, null, "-d", folder.toString(), source.toString());
+        if (result != 0) {
             throw new IllegalStateException("it does not compile");
         }
         System.out.println("compiled");
