@@ -174,10 +174,10 @@ pub fn entry_points(
     }
     // Classes, not archives: what somebody would look through may be shadowed by what stands before it.
     let is_scanned = || own_classes(program, view).iter().any(|(_, part)| *part == OwnPart::Scanned);
-    found.library = match whole {
-        None => found.started.is_empty() && found.called.is_empty() && !is_scanned(),
-        Some(whole) => whole.library,
-    };
+    match whole {
+        None => found.library = found.started.is_empty() && found.called.is_empty() && !is_scanned(),
+        Some(whole) => (found.library, found.programs) = (whole.library, whole.programs.clone()),
+    }
     let of_program = said.listed.iter().filter(|listed| has(&listed.class));
     found.listed.extend(of_program.map(|one| EntryPoint { class: one.class.to_string(), reason: one.place() }));
     launched(program, said, has, &mut found.started, findings);
