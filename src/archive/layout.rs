@@ -195,6 +195,12 @@ fn top(path: &str) -> &str {
     path.split_once('/').map_or("", |(folder, _)| folder)
 }
 
+/// Whether a path is that of a file beside archives which says how a loader puts them together (JBoss Modules
+/// documentation, "Module descriptors").
+pub(crate) fn is_descriptor(path: &str) -> bool {
+    path.rsplit('/').next() == Some("module.xml")
+}
+
 /// Whether a path looks like that of an archive which class loaders open.
 pub(crate) fn is_archive(path: &str) -> bool {
     ends_in(path, &["jar"])

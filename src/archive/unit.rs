@@ -138,6 +138,14 @@ fn fill_from_folder(task: &Task, root: &Path, limits: &Limits, loaded: &mut Load
             found.iter().filter(|file| layout::is_archive(&file.path)).partition(|file| !file.path.contains('/'));
         let any = !direct.is_empty() || !below.is_empty();
         if task.role == Role::Input && any && !found.iter().any(|file| layout::is_class(&file.path)) {
+            let descriptors = found.iter().filter(|file| layout::is_descriptor(&file.path));
+            let descriptors: Vec<_> =
+                descriptors.map(|file| (Cow::Borrowed(file.path.as_str()), Packed::of_file(file.size))).collect();
+            if !descriptors.is_empty() {
+                let layout = Layout { on_class_path: false, ..layout };
+                let mut unit = Unit { task, layout, limits, findings, loaded };
+                unit.arrange(descriptors, &Store::Folder(root.to_owned()), None);
+            }
             loaded.nested = direct
                 .into_iter()
                 .chain(below)

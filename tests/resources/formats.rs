@@ -206,3 +206,41 @@ fn manifests_of_nested_archives_name_activators_and_agents() {
     ];
     assert_eq!(found.names(), expected);
 }
+
+/// JAR File Specification, "Main Attributes": applications may define further ones.
+#[test]
+fn headers_that_no_specification_knows_name_classes() {
+    let yard = Yard::new();
+    let mut entries: Vec<Entry> = CLASSES.into_iter().map(class).collect();
+    entries.push(manifest(&[
+        "Main-Class: gauge.Main",
+        "Tide-Station: sluice.Gate",
+        "Tide-Parts: gauge.Reader, gauge.Reading.Unit; harbour.Absent",
+        "Implementation-Title: Bare",
+        "Bundle-SymbolicName: gauge.Main",
+        "Export-Package: gauge.Reader",
+    ]));
+    let found = read(&[yard.put("harbour.jar", &entries)], &Limits::default());
+    let expected = [
+        (Configuration, "sluice/Gate", "Tide-Station"),
+        (Configuration, "gauge/Reader", "Tide-Parts"),
+        (Configuration, "gauge/Reading$Unit", "Tide-Parts"),
+    ];
+    assert_eq!(found.names(), expected);
+}
+
+/// Java SE API, `java.util.ResourceBundle`: candidate locales. Below `WEB-INF/classes/` (Servlet specification §10.5) texts
+/// are the program's own, in a jar they may be a library's.
+#[test]
+fn translations_of_the_programs_own_texts_tell_languages() {
+    let yard = Yard::new();
+    let texts = ["tide.properties", "tide_de.properties", "tide_pt_BR.properties", "tide_to.properties", "low_fr.html"];
+    let told = |name: &str, below: &str| {
+        let files = texts.iter().map(|text| stored(&format!("{below}{text}"), b"level = low\n"));
+        let entries: Vec<Entry> = files.chain([class("gauge/Main")]).collect();
+        let found = read(&[yard.put(name, &entries)], &Limits::default());
+        found.resources.texts.iter().map(|text| text.text.to_string()).collect::<Vec<_>>()
+    };
+    assert_eq!(told("harbour.war", "WEB-INF/classes/"), ["de", "pt_BR"]);
+    assert!(told("harbour.jar", "").is_empty());
+}

@@ -127,3 +127,44 @@ fn own_classes_that_others_shadow_are_no_program() {
     let (points, _) = read(&inputs, &Limits::default()).starts(&[], &[]).unwrap();
     assert!(points.library && points.started.is_empty());
 }
+
+/// JAR File Specification, `Main-Class`: the launcher puts the root on the class path, whatever a web archive it is too
+/// (Servlet specification §10.5).
+#[test]
+fn a_web_archive_that_is_started_has_classes_and_jars_at_its_root() {
+    let yard = Yard::new();
+    let servlet = Entry { name: b"WEB-INF/classes/sluice/Servlet.class".to_vec(), ..class("sluice/Servlet") };
+    let runner = stored("executable/runner.jar", &archive(&[class("gauge/Reader")]));
+    let entries = |header: &str| [manifest(&[header]), class("gauge/Main"), servlet.clone(), runner.clone()];
+    let seen = |header: &str| {
+        let found = read(&[yard.put("harbour.war", &entries(header))], &Limits::default());
+        let (points, _) = found.entries(&[]).unwrap();
+        let classes = found.view.classes.iter().filter_map(|&id| found.program.class(id));
+        let names = classes.map(|class| String::from_utf8_lossy(found.program.names.name(class.name)).into_owned());
+        (points.started.len(), names.collect::<Vec<_>>())
+    };
+    let all = ["gauge/Main", "sluice/Servlet", "gauge/Reader"].map(str::to_owned).to_vec();
+    assert_eq!(seen("Main-Class: gauge.Main"), (1, all));
+    assert_eq!(seen("Tide: none"), (0, vec!["sluice/Servlet".to_owned()]));
+}
+
+/// Common practice, no source: a framework's class starts, and the application is what was named beside its libraries.
+#[test]
+fn an_archive_counts_as_the_program_though_a_framework_starts() {
+    let yard = Yard::new();
+    let framework = yard.put("framework.jar", &[class("gauge/Main")]);
+    let (folder, header) = (yard.path("libraries"), "Main-Class: gauge.Main");
+    std::fs::create_dir(&folder).unwrap();
+    std::fs::copy(&framework, folder.join("framework.jar")).unwrap();
+    let app = yard.put("app.jar", &[manifest(&[header]), class("sluice/Gate")]);
+    let programs = |inputs: &[PathBuf], entries: &[&str]| {
+        let found = read(inputs, &Limits::default());
+        let (points, _) = found.starts(inputs, entries).unwrap();
+        let archives = points.programs.iter().filter_map(|&id| found.program.archive(id));
+        archives.map(|archive| archive.locator.last().to_owned()).collect::<Vec<_>>()
+    };
+    assert_eq!(programs(&[app.clone(), folder.clone()], &[]), ["app.jar"]);
+    assert_eq!(programs(&[app.clone(), folder], &["gauge.Main"]), ["app.jar"]);
+    // Who names several may have had a shell name all there are.
+    assert!(programs(&[app, framework], &["gauge.Main"]).is_empty());
+}

@@ -1,11 +1,13 @@
 //! Packages that bundles import. The form of the headers is that of the `OSGi` Core specification, "Import-Package Header"
 //! and "Common Header Syntax" (from memory).
 
+use std::fs;
+
 use secateur::limits::Limits;
 use secateur::program::ResourceKind;
 
 use crate::yard::{Found, Yard, class, read};
-use crate::zip::{Entry, deflated};
+use crate::zip::{Entry, archive, deflated};
 
 const FRAMEWORK: &str = "META-INF/services/org.osgi.framework.launch.FrameworkFactory";
 
@@ -46,4 +48,28 @@ fn what_bundles_must_have_is_told_where_a_framework_wires_them() {
 fn nobody_reads_imports_without_a_framework_or_of_what_is_no_bundle() {
     assert!(imports(&jars(&["Bundle-SymbolicName: framework", BUNDLE], false)).is_empty());
     assert!(imports(&jars(&["Bundle-SymbolicName: framework", "Import-Package: javax.naming"], true)).is_empty());
+}
+
+/// JBoss Modules documentation, "Module descriptors" (the form from memory).
+#[test]
+fn what_a_loader_of_modules_depends_on_is_told_where_the_loader_is() {
+    const DESCRIPTOR: &str = r#"<module name="tide.app" xmlns="urn:jboss:module:1.9"><main-class name="gauge.Main"/>
+        <resources><resource-root path="tide.jar"/></resources><dependencies><module name="java.sql"/>
+        <module name="java.desktop" optional="true"/><module name="tide.store"/></dependencies></module>"#;
+    let told = |text: &str, with_loader: bool| {
+        let yard = Yard::new();
+        let folder = yard.path("modules/tide/app/main");
+        fs::create_dir_all(&folder).unwrap();
+        fs::write(folder.join("module.xml"), text).unwrap();
+        fs::write(folder.join("tide.jar"), archive(&[class("gauge/Main")])).unwrap();
+        let loader = if with_loader { "org/jboss/modules/Main" } else { "org/jboss/modules/Other" };
+        let found = read(&[yard.put("loader.jar", &[class(loader)]), yard.path("modules")], &Limits::default());
+        assert!(found.said.is_empty(), "{:?}", found.said);
+        found.names().into_iter().map(|(kind, name, _)| (kind, name.to_owned())).collect::<Vec<_>>()
+    };
+    let expected =
+        [(ResourceKind::Registration, "gauge/Main".to_owned()), (ResourceKind::Dependency, "java.sql".to_owned())];
+    assert_eq!(told(DESCRIPTOR, true), expected);
+    assert!(told(DESCRIPTOR, false).is_empty());
+    assert!(told(&DESCRIPTOR.replace("urn:jboss:module", "urn:tide:module"), true).is_empty());
 }

@@ -11,6 +11,7 @@ mod known;
 mod lists;
 mod login;
 mod manifest;
+mod modules;
 mod pages;
 mod plugins;
 mod properties;
@@ -58,6 +59,8 @@ pub enum ResourceKind {
     Page,
     /// A bundle imports a package, and a framework that wires bundles is in the program.
     Import,
+    /// A module cannot do without one of the platform, by the descriptor of a loader that is in the program.
+    Dependency,
 }
 
 impl ResourceKind {
@@ -73,6 +76,7 @@ impl ResourceKind {
             ResourceKind::Hint => "manifest-hint",
             ResourceKind::Page => "page-code",
             ResourceKind::Import => "bundle-import",
+            ResourceKind::Dependency => "loader-dependency",
         }
     }
 
@@ -88,6 +92,7 @@ impl ResourceKind {
             ResourceKind::Hint => "opens or exports in its manifest",
             ResourceKind::Page => "has code with",
             ResourceKind::Import => "imports as a bundle, for a framework that is in the program,",
+            ResourceKind::Dependency => "depends as a module on",
         }
     }
 }
@@ -299,6 +304,7 @@ fn take<'a>(work: &Work<'_>, reader: &mut Reader, known: &'a Known<'a>, limits: 
 /// Reads a text; where it breaks its format, for the words in it.
 fn read_text(sink: &mut Sink<'_>, reading: Reading, text: &str) -> Result<(), String> {
     let read = match reading {
+        Reading::Modules => modules::read(sink, text),
         Reading::Xml => xml::read(sink, text),
         Reading::Json => json::read(sink, text),
         _ => {

@@ -420,7 +420,9 @@ pub fn judge(case: &Case<'_>) -> Judgement {
                 {
                     Standing::Dormant
                 }
-                EvidenceKind::Resource(ResourceKind::Import | ResourceKind::Page) => Standing::Uncertain,
+                EvidenceKind::Resource(ResourceKind::Import | ResourceKind::Page | ResourceKind::Dependency) => {
+                    Standing::Uncertain
+                }
                 // Whoever reads the file must look up names that no code shows.
                 EvidenceKind::Resource(_) if !reach.looks_up_unknown() => Standing::Dormant,
                 kind => kind.standing(),
