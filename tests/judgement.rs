@@ -243,6 +243,35 @@ fn lean_keeps_what_the_programs_own_part_asks_for() {
     }
 }
 
+/// Common practice, no source: a server takes up archives with an ending of their own and calls what is in them by names that
+/// come with requests.
+#[test]
+fn what_is_packed_for_a_server_is_the_programs_own_part() {
+    let yard = Yard::new();
+    let server = "package quay; public class Server {
+        public interface Station { void open(); }
+        public static void main(String[] a) throws Exception {
+            Object station = Class.forName(System.getenv(\"STATION\")).getConstructor().newInstance();
+            ((Station) station).open();
+            for (var method : station.getClass().getMethods()) {
+                if (method.getName().equals(a[0])) method.invoke(station);
+            }
+        } }";
+    let gauges = "package tide; public class Gauges implements quay.Server.Station {
+        public void open() { }
+        public Object machine() { return java.lang.management.ManagementFactory.getRuntimeMXBean(); } }";
+    let classes = java::compiled(17, &["--release", "17"], &[("quay/Server", server), ("tide/Gauges", gauges)]);
+    let (server, gauges): (Vec<Entry>, Vec<Entry>) =
+        classes.into_iter().partition(|entry| entry.name.starts_with(b"quay"));
+    let server = yard.jar("server.jar", &server);
+    let entries = vec!["quay.Server".to_owned()];
+    for (name, expected) in [("gauges.aar", Standing::Uncertain), ("gauges.jar", Standing::Dormant)] {
+        let gauges = yard.jar(name, &gauges);
+        let plan = Plan { release: Some(17), entries: entries.clone(), ..of(&[&server, &gauges]) };
+        assert_eq!(standing(&report(&plan), "java.management"), Some(expected), "{name}");
+    }
+}
+
 /// JVMS §4.1: a release refuses class files newer than its own; minor version 65535 marks preview features.
 #[test]
 fn class_files_that_the_release_refuses_are_said_with_the_release_that_they_need() {

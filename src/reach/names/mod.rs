@@ -92,9 +92,10 @@ struct Seen<'p> {
     literals_made: usize,
     literals_given: usize,
     asked_given: usize,
-    /// Whether the program's own classes have been found by somebody, and those of applications by a library.
+    /// Whether the program's own classes have been found by somebody.
     discovered: bool,
-    asked_for_applications: bool,
+    /// Archives that may be applications and that a look-up elsewhere has found.
+    looked_for: BTreeSet<ArchiveId>,
 }
 
 /// The part of a list that is new since it was looked at last.

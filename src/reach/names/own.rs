@@ -67,16 +67,12 @@ impl Naming<'_, '_> {
                 self.run.whole(id, Cause::Own);
             }
         }
-        if self.seen.asked_for_applications {
+        let due = self.looked_for();
+        if due.is_empty() {
             return;
         }
-        let started = self.started();
-        let by_library = |method| self.run.reaches(method) && !started.contains(&self.archive_of(method));
-        if !self.look_ups.has_opaque(&by_library, &LOOKS_UP) {
-            return;
-        }
-        self.seen.asked_for_applications = true;
-        let applications = self.applications();
+        self.seen.looked_for.extend(&due);
+        let applications: BTreeSet<ArchiveId> = self.applications().intersection(&due).copied().collect();
         let program = self.run.types.program;
         for &id in &self.view.classes {
             if program.class(id).is_some_and(|class| applications.contains(&class.archive)) {
@@ -86,6 +82,27 @@ impl Naming<'_, '_> {
                 self.run.whole(id, Cause::Own);
             }
         }
+    }
+
+    /// Of the archives that may be applications, those for which a look-up in another archive may be meant that has not
+    /// been seen to yet.
+    fn looked_for(&self) -> BTreeSet<ArchiveId> {
+        let mut due = self.candidates();
+        due.retain(|id| {
+            let elsewhere = |method| self.run.reaches(method) && self.archive_of(method) != *id;
+            !self.seen.looked_for.contains(id) && self.look_ups.has_opaque(&elsewhere, &LOOKS_UP)
+        });
+        due
+    }
+
+    /// The archives at which the launcher starts, or that a server takes up, and that may be the program's own. Left out is
+    /// what was made for others to build on, and what is a module, whose packages are closed (JLS §7.7.2).
+    fn candidates(&self) -> BTreeSet<ArchiveId> {
+        let program = self.run.types.program;
+        let mut candidates = self.started();
+        candidates.extend(deployed(program));
+        candidates.retain(|id| program.archive(*id).is_some_and(|archive| !is_for_others(archive)));
+        candidates
     }
 
     /// The archives of the classes at which the launcher starts, and those that count as the program.
@@ -118,8 +135,7 @@ impl Naming<'_, '_> {
         own.into_iter().collect()
     }
 
-    /// Of the archives at which the launcher starts, those that name classes of others while no other names theirs: an
-    /// application beside its libraries. A tool that others extend is none, nor is a jar that brings all in one.
+    /// Of these, those that name classes of others while no other names theirs: an application beside its libraries. A tool that others extend is none, nor is a jar that brings all in one.
     fn applications(&mut self) -> BTreeSet<ArchiveId> {
         let bonds = self.bonds();
         bonds.naming.difference(&bonds.named).copied().collect()
@@ -131,13 +147,10 @@ impl Naming<'_, '_> {
         bonds
     }
 
-    /// How the archives at which the launcher starts are bound to others. Left out is what was made for others to build on,
-    /// and what is a module, whose packages are closed (JLS §7.7.2).
+    /// How these are bound to others.
     fn find_bonds(&self) -> Bonds {
         let program = self.run.types.program;
-        let mut started = self.started();
-        started.extend(deployed(program));
-        started.retain(|id| program.archive(*id).is_some_and(|archive| !is_for_others(archive)));
+        let started = self.candidates();
         let (mut naming, mut named) = (BTreeSet::new(), BTreeSet::new());
         // Going through all code takes its time.
         if started.is_empty() {
