@@ -195,7 +195,7 @@ fn top(path: &str) -> &str {
     path.split_once('/').map_or("", |(folder, _)| folder)
 }
 
-/// Whether a path is that of a file beside archives which says how a loader puts them together (JBoss Modules
+/// Whether a path is that of a file beside archives which says how a loader puts them together (`JBoss` Modules
 /// documentation, "Module descriptors").
 pub(crate) fn is_descriptor(path: &str) -> bool {
     path.rsplit('/').next() == Some("module.xml")

@@ -50,7 +50,7 @@ fn nobody_reads_imports_without_a_framework_or_of_what_is_no_bundle() {
     assert!(imports(&jars(&["Bundle-SymbolicName: framework", "Import-Package: javax.naming"], true)).is_empty());
 }
 
-/// JBoss Modules documentation, "Module descriptors" (the form from memory).
+/// `JBoss` Modules documentation, "Module descriptors" (the form from memory).
 #[test]
 fn what_a_loader_of_modules_depends_on_is_told_where_the_loader_is() {
     const DESCRIPTOR: &str = r#"<module name="tide.app" xmlns="urn:jboss:module:1.9"><main-class name="gauge.Main"/>

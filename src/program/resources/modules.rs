@@ -1,4 +1,4 @@
-//! Descriptors by which a loader puts modules together (JBoss Modules documentation, "Module descriptors"). It looks for
+//! Descriptors by which a loader puts modules together (`JBoss` Modules documentation, "Module descriptors"). It looks for
 //! modules of the platform among those that the image has, and loads no module of which a dependency is not there.
 //!
 //! The first function to read is [`read`].
