@@ -3,7 +3,7 @@
 //! The first function to read is [`of`]; the first row that fits counts. Adding a row touches nothing else.
 
 use super::ResourceKind;
-use ResourceKind::{Configuration, Dependency, Mention, Metadata, Page, Registration, Requires, Service};
+use ResourceKind::{Configuration, Mention, Metadata, Page, Registration, Requires, Service};
 
 /// How a file is read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,8 +30,6 @@ pub(super) enum Reading {
     FileName,
     /// A page with code in it.
     Page,
-    /// How a loader puts modules together.
-    Modules,
     /// Any text, for the words in it.
     Words,
     /// Nobody reads it at run time.
@@ -78,7 +76,7 @@ const fn if_named(of: Format) -> Format {
     Format { if_named: true, ..of }
 }
 
-static FORMATS: [Format; 99] = [
+static FORMATS: [Format; 97] = [
     // JVMS §4.7.25.
     row("module-info.class", Descriptor, Requires),
     // Groovy documentation, "Extension modules": properties, once among the service files.
@@ -113,9 +111,6 @@ static FORMATS: [Format; 99] = [
     row("**.jspf", Reading::Page, Page),
     row("WEB-INF/tags/**.tag*", Reading::Page, Page),
     row("META-INF/tags/**.tag*", Reading::Page, Page),
-    // JBoss Modules documentation, "Module descriptors".
-    loose("module.xml", Reading::Modules, Dependency),
-    loose("**/module.xml", Reading::Modules, Dependency),
     // Jakarta Faces specification, "Application configuration resources"; its tag libraries.
     row("**/faces-config.xml", Xml, Registration),
     row("META-INF/*.faces-config.xml", Xml, Registration),

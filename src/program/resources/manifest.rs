@@ -1,5 +1,7 @@
 //! Manifest headers that name classes or modules, beside those at which the launcher starts.
 
+use std::collections::BTreeSet;
+
 use crate::archive::{Archive, ArchiveId};
 
 use super::known::{Known, is_qualified};
@@ -56,7 +58,8 @@ pub(super) fn names(id: ArchiveId, archive: &Archive, known: &Known<'_>) -> Vec<
     }
     for (header, value) in manifest.main.iter().filter(|(header, _)| is_of_program(header)) {
         let items = value.split([',', ';', ' ']).map(str::trim).filter(|item| is_qualified(item));
-        for class in items.filter_map(|item| known.class(item)) {
+        let classes: BTreeSet<Box<str>> = items.filter_map(|item| known.class(item)).collect();
+        for class in classes {
             found.push(entry(class, false, ResourceKind::Configuration, header));
         }
     }

@@ -304,7 +304,6 @@ fn take<'a>(work: &Work<'_>, reader: &mut Reader, known: &'a Known<'a>, limits: 
 /// Reads a text; where it breaks its format, for the words in it.
 fn read_text(sink: &mut Sink<'_>, reading: Reading, text: &str) -> Result<(), String> {
     let read = match reading {
-        Reading::Modules => modules::read(sink, text),
         Reading::Xml => xml::read(sink, text),
         Reading::Json => json::read(sink, text),
         _ => {

@@ -3,7 +3,7 @@
 //!
 //! The first function to read is [`read`].
 
-use crate::archive::xml;
+use roxmltree::Document;
 
 use super::ResourceKind;
 use super::sink::Sink;
@@ -17,17 +17,17 @@ const NAMESPACE: &str = "urn:jboss:module:";
 /// How names of modules of the platform begin (JEP 200).
 const PLATFORM: [&str; 2] = ["java.", "jdk."];
 
-/// What such a descriptor asks for: modules of the platform on which its module depends, and the class at which it is
-/// started. Of other files of that name, nothing.
-pub(super) fn read(sink: &mut Sink<'_>, text: &str) -> Result<(), String> {
+/// Whether a document is such a descriptor. Others have files of the same name.
+pub(super) fn is_descriptor(document: &Document<'_>) -> bool {
+    document.root_element().tag_name().namespace().is_some_and(|namespace| namespace.starts_with(NAMESPACE))
+}
+
+/// Modules of the platform on which the module depends, and the class at which it is started, if the loader is there.
+pub(super) fn read(sink: &mut Sink<'_>, document: &Document<'_>) {
     if sink.class(LOADER).is_none() {
-        return Ok(());
+        return;
     }
-    let document = xml::parse(text)?;
-    let is_of_loader = |node: &roxmltree::Node<'_, '_>| {
-        node.is_element() && node.tag_name().namespace().is_some_and(|namespace| namespace.starts_with(NAMESPACE))
-    };
-    for element in document.descendants().filter(is_of_loader) {
+    for element in document.descendants().filter(roxmltree::Node::is_element) {
         let name = element.attribute("name").unwrap_or_default();
         let within = element.parent_element().map_or("", |around| around.tag_name().name());
         match element.tag_name().name() {
@@ -45,5 +45,4 @@ pub(super) fn read(sink: &mut Sink<'_>, text: &str) -> Result<(), String> {
             _ => {}
         }
     }
-    Ok(())
 }

@@ -1,6 +1,7 @@
 //! Languages into which the program's own texts are translated, by the names of the files that hold them: beside
-//! `tides.properties` stands `tides_de.properties`, and beside `Tides.class` a bundle `Tides_de.class` (Java SE API, `java.util.ResourceBundle`, candidate locales). Which of them
-//! is used, the user of a service chooses, by a header of a request as a rule, so that no code and no setting names it.
+//! `tides.properties` stands `tides_de.properties`, and beside `Tides.class` a bundle `Tides_de.class` (Java SE API,
+//! `java.util.ResourceBundle`, candidate locales). Which of them is used, the user of a service chooses, by a header of a
+//! request as a rule, so that no code and no setting names it.
 //!
 //! The first function to read is [`languages`].
 
@@ -13,6 +14,9 @@ use crate::needs;
 use super::super::Program;
 use super::super::own_part::{OwnPart, own_part};
 use super::ResourceText;
+
+/// Bytes of the longest tag that is looked for: language, script, country and a variant.
+const LONGEST: usize = 20;
 
 /// Languages of one archive that are told: one is enough to ask for them all.
 const MOST: usize = 8;
@@ -42,7 +46,8 @@ fn tag<'a>(path: &'a str, all: &BTreeSet<&str>) -> Option<&'a str> {
     let name = path.rsplit('/').next().filter(|name| name.contains('_'))?;
     let (stem, ending) = name.rsplit_once('.')?;
     let folder = path.strip_suffix(name)?;
-    let mut tags = stem.match_indices('_').filter_map(|(at, _)| Some((stem.get(..at)?, stem.get(at + 1..)?)));
+    let tags = stem.match_indices('_').filter(|(at, _)| stem.len() - at <= LONGEST);
+    let mut tags = tags.filter_map(|(at, _)| Some((stem.get(..at)?, stem.get(at + 1..)?)));
     let (_, tag) = tags.find(|(base, _)| all.contains(&*format!("{folder}{base}.{ending}")))?;
     Some(tag)
 }

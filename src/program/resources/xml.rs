@@ -7,6 +7,7 @@ use roxmltree::Node;
 use crate::archive::xml;
 
 use super::known::{is_name, is_qualified};
+use super::modules;
 use super::sink::Sink;
 
 /// Attributes that say for what an element's other values are.
@@ -19,6 +20,10 @@ const PACKAGE: &str = "package";
 /// schemas differ in that and agree in writing binary names. Comments do not count.
 pub(super) fn read(sink: &mut Sink<'_>, text: &str) -> Result<(), String> {
     let document = xml::parse(text)?;
+    if modules::is_descriptor(&document) {
+        modules::read(sink, &document);
+        return Ok(());
+    }
     let has_packages = text.contains(PACKAGE);
     for node in document.root_element().descendants() {
         if node.is_text() {
