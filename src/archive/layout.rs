@@ -69,6 +69,7 @@ impl Layout {
         let has = |start: &str| paths.clone().any(|path| path.starts_with(start));
         match role {
             Role::Library => return Layout::jar(),
+            // A server deploys it: its manifest starts nothing.
             Role::Web => return Layout::web(None),
             Role::Adapter => return Layout { every_jar: true, ..Layout::jar() },
             Role::Input => {}

@@ -133,16 +133,17 @@ pub fn entry_points(
     }
     let archives = program.archives.iter().map(|archive| &**archive);
     let asked = archives.filter(|archive| archive.parent.is_none() && !said.is_agent(archive));
-    let mut asked: Vec<&Archive> = asked.collect();
-    if !said.entries.is_empty() {
+    let asked: Vec<&Archive> = asked.collect();
+    let (believed, doubted) = if said.entries.is_empty() {
+        believed(&asked, said.inputs)
+    } else {
         let by_itself = named_by_themselves(&asked, said.inputs);
-        asked.retain(|archive| by_itself.contains(&archive.locator));
-        if let [only] = *asked {
+        let mut named = asked.iter().filter(|archive| by_itself.contains(&archive.locator));
+        if let (Some(only), None) = (named.next(), named.next()) {
             found.programs.extend(number_of(program, only));
         }
-        asked.clear();
-    }
-    let (believed, doubted) = believed(&asked, said.inputs);
+        (Vec::new(), Vec::new())
+    };
     found.doubted = doubt(&doubted, findings);
     for archive in believed {
         for (header, class) in starts(archive) {

@@ -2,7 +2,7 @@
 //!
 //! The first function to read is [`own_part`]. It judges by layout alone; names and owners of packages tell nothing.
 
-use crate::archive::{ArchiveId, Kind};
+use crate::archive::{Archive, ArchiveId, Kind};
 
 use super::{ClassId, Program, View};
 
@@ -14,6 +14,14 @@ pub enum OwnPart {
     Scanned,
     /// In a jar or class folder that the user named: nobody but the launcher need know them.
     Named,
+}
+
+impl OwnPart {
+    /// Whether the layout shows that an archive which is own in this way is no library: what a container looks through, or a
+    /// folder. Of jars it does not tell.
+    pub fn is_by_layout(self, archive: &Archive) -> bool {
+        self == OwnPart::Scanned || archive.kind == Kind::ClassFolder
+    }
 }
 
 /// Whether and how an archive is the program's own part.

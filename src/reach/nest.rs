@@ -4,7 +4,7 @@
 //! host (JVMS §5.4.4), and whoever asks for a simple name, as what a record prints does, loads the class right around.
 //! The first functions to read are [`Run::enters`] and [`Run::name_around`].
 
-use crate::program::{Class, ClassId, Method, MethodId};
+use crate::program::{ClassId, MethodId};
 
 use super::Cause;
 use super::run::Run;
@@ -21,7 +21,7 @@ impl Run<'_> {
         let program = self.types.program;
         let Some(target) = program.method(target).filter(|target| target.is_private()) else { return };
         let Cause::Method(caller) = cause else { return };
-        let Some(caller) = program.method(caller).map(|caller: &Method| caller.class) else { return };
+        let Some(caller) = program.method(caller).map(|caller| caller.class) else { return };
         if caller != target.class {
             self.load_host(caller);
             self.load_host(target.class);
@@ -47,6 +47,6 @@ impl Run<'_> {
     }
 
     fn around(&self, id: ClassId) -> Option<ClassId> {
-        self.types.find(self.types.scope(id), self.types.class(id).and_then(|class: &Class| class.enclosing)?)
+        self.types.find(self.types.scope(id), self.types.class(id).and_then(|class| class.enclosing)?)
     }
 }

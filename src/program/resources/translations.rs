@@ -8,11 +8,11 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use crate::archive::{ArchiveId, Kind, effective};
+use crate::archive::{ArchiveId, effective};
 use crate::needs;
 
 use super::super::Program;
-use super::super::own_part::{OwnPart, own_part};
+use super::super::own_part::own_part;
 use super::ResourceText;
 
 /// Bytes of the longest tag that is looked for: language, script, country and a variant.
@@ -25,8 +25,7 @@ const MOST: usize = 8;
 /// whoever uses them, and so do those of a jar, which may be one.
 pub(super) fn languages(program: &Program, id: ArchiveId, release: u16) -> Vec<ResourceText> {
     let Some(archive) = program.archive(id) else { return Vec::new() };
-    let part = own_part(program, id);
-    if part != Some(OwnPart::Scanned) && (part.is_none() || archive.kind != Kind::ClassFolder) {
+    if own_part(program, id).is_none_or(|part| !part.is_by_layout(archive)) {
         return Vec::new();
     }
     let all: BTreeSet<&str> = effective(archive, release).map(|entry| &*entry.path).collect();

@@ -88,18 +88,19 @@ impl Naming<'_, '_> {
         if self.run.level == Level::Certain {
             return;
         }
+        let mark = self.open_mark();
         for id in new_since(&self.run.history.there, &mut self.seen.managed) {
             if self.run.state(id).instantiated.is_some() {
                 let program = self.run.types.program;
                 self.call_interfaces(id, |naming, interface| {
                     let name = program.class(interface).map(|class| program.names.name(class.path)).unwrap_or_default();
-                    let is_open = naming.is_open(interface);
+                    let is_open = naming.is_open(interface, mark);
                     if is_open {
                         naming.open_data(interface);
                     }
                     is_open || name.ends_with(MANAGED)
                 });
-            } else if self.run.types.class(id).is_some_and(Class::is_interface) && self.is_open(id) {
+            } else if self.run.types.class(id).is_some_and(Class::is_interface) && self.is_open(id, mark) {
                 // Its class object is a value: proxies are made of it, for a bean in another process.
                 self.open_data(id);
             }

@@ -20,11 +20,16 @@ const ANNOTATION: &[u8] = b"javax/management/MXBean";
 const ACCESSORS: [&[u8]; 4] = [b"get", b"is", b"set", b"from("];
 
 impl Naming<'_, '_> {
-    /// Whether the values of a management interface become open data.
-    pub(super) fn is_open(&self, interface: ClassId) -> bool {
+    /// Whether the values of a management interface become open data; `mark` is that of the program's [`Naming::open_mark`].
+    pub(super) fn is_open(&self, interface: ClassId, mark: Option<NameId>) -> bool {
         let program = self.run.types.program;
         let name = program.class(interface).map(|class| program.names.name(class.path)).unwrap_or_default();
-        name.ends_with(b"MXBean") || self.annotation_names(interface).any(|name| program.names.name(name) == ANNOTATION)
+        name.ends_with(b"MXBean") || mark.is_some_and(|mark| self.annotation_names(interface).any(|name| name == mark))
+    }
+
+    /// The annotation that marks such interfaces, which nearly no program names: where none does, theirs need no look.
+    pub(super) fn open_mark(&self) -> Option<NameId> {
+        self.run.types.program.names.find(ANNOTATION)
     }
 
     /// Types in the methods of such an interface, and those in theirs, are looked through and called.

@@ -25,9 +25,8 @@ pub(super) fn looked_through(program: &Program, classes: &[(ClassId, OwnPart)]) 
     let mut own = vec![false; program.classes.len()];
     for &(id, part) in classes {
         let archive = program.class(id).and_then(|class| program.archive(class.archive));
-        let is_folder = archive.is_some_and(|archive| archive.kind == Kind::ClassFolder);
         if let Some(own) = own.get_mut(id.0 as usize) {
-            *own = part == OwnPart::Scanned || is_folder;
+            *own = archive.is_some_and(|archive| part.is_by_layout(archive));
         }
     }
     own
@@ -130,12 +129,13 @@ impl Naming<'_, '_> {
             own.extend(self.started());
         } else if others.count() > 1 {
             let bonds = self.bonds();
-            own.extend(bonds.started.difference(&bonds.named));
+            own.extend(bonds.candidates.difference(&bonds.named));
         }
         own.into_iter().collect()
     }
 
-    /// Of these, those that name classes of others while no other names theirs: an application beside its libraries. A tool that others extend is none, nor is a jar that brings all in one.
+    /// Of the candidates, those that name classes of others while no other names theirs: an application beside its libraries.
+    /// A tool that others extend is none, nor is a jar that brings all in one.
     fn applications(&mut self) -> BTreeSet<ArchiveId> {
         let bonds = self.bonds();
         bonds.naming.difference(&bonds.named).copied().collect()
@@ -147,26 +147,26 @@ impl Naming<'_, '_> {
         bonds
     }
 
-    /// How these are bound to others.
+    /// How the candidates are bound to others.
     fn find_bonds(&self) -> Bonds {
         let program = self.run.types.program;
-        let started = self.candidates();
+        let candidates = self.candidates();
         let (mut naming, mut named) = (BTreeSet::new(), BTreeSet::new());
         // Going through all code takes its time.
-        if started.is_empty() {
-            return Bonds { started, naming, named };
+        if candidates.is_empty() {
+            return Bonds { candidates, naming, named };
         }
         // Nearly all names are none of theirs, and looking up whose they are takes long.
         let mut theirs = vec![false; program.names.len()];
         for class in self.view.classes.iter().filter_map(|&id| program.class(id)) {
-            if started.contains(&class.archive)
+            if candidates.contains(&class.archive)
                 && let Some(theirs) = theirs.get_mut(class.path.0 as usize)
             {
                 *theirs = true;
             }
         }
         for class in self.view.classes.iter().filter_map(|&id| program.class(id)) {
-            let asks = started.contains(&class.archive) && !naming.contains(&class.archive);
+            let asks = candidates.contains(&class.archive) && !naming.contains(&class.archive);
             for name in names_of(program, class) {
                 if !asks && theirs.get(name.0 as usize) != Some(&true) {
                     continue;
@@ -175,20 +175,20 @@ impl Naming<'_, '_> {
                 if asks {
                     naming.insert(class.archive);
                 }
-                if started.contains(&of) {
+                if candidates.contains(&of) {
                     named.insert(of);
                     self.view.answered_from(class.archive);
                 }
             }
         }
-        Bonds { started, naming, named }
+        Bonds { candidates, naming, named }
     }
 }
 
-/// The archives at which the launcher starts, or that a server takes up, and that may be the program's own; those of them
-/// that name classes of others, and those whose classes others name.
+/// The archives that may be the program's own, those of them that name classes of others, and those whose classes others
+/// name.
 pub(super) struct Bonds {
-    started: BTreeSet<ArchiveId>,
+    candidates: BTreeSet<ArchiveId>,
     naming: BTreeSet<ArchiveId>,
     named: BTreeSet<ArchiveId>,
 }
@@ -198,8 +198,7 @@ pub(super) struct Bonds {
 fn deployed(program: &Program) -> impl Iterator<Item = ArchiveId> {
     let archives = (0..).map(ArchiveId).zip(&program.archives);
     let deployed = archives.filter(|(_, archive)| {
-        let path = archive.locator.as_str();
-        let ending = path.rsplit(['/', '\\']).next().and_then(|name| Some(name.rsplit_once('.')?.1));
+        let ending = archive.locator.last().rsplit_once('.').map(|(_, ending)| ending);
         archive.kind == Kind::Jar
             && archive.parent.is_none()
             && archive.on_class_path

@@ -215,12 +215,14 @@ impl Naming<'_, '_> {
             let is_base = self.run.types.is_of_base(&service);
             // By convention services stand in a package of their own, below that of the classes that look for them.
             let package = package_of(&service);
-            let beside = package.strip_suffix(b"/spi").filter(|_| !packages.contains(package)).unwrap_or(package);
+            let mut beside = std::iter::once(package).chain(package.strip_suffix(b"/spi"));
             let is_looked_for = of_platform
                 && match &*service {
                     b"java/sql/Driver" => packages.contains(&b"java/sql/DriverManager"[..]),
                     _ if is_base => !is_certain,
-                    _ => packages.contains(beside) || !is_certain && self.is_used_from(packages, &service),
+                    _ => {
+                        beside.any(|one| packages.contains(one)) || !is_certain && self.is_used_from(packages, &service)
+                    }
                 };
             if is_looked_for || everything && of_program && !is_certain {
                 self.provide(&service);
