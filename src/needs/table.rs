@@ -3,6 +3,7 @@
 //! Both files are part of the program and are parsed once; that they can be is a test's to say. The first item to
 //! read is [`Need`].
 
+use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use serde::Deserialize;
@@ -78,6 +79,12 @@ pub(super) enum Scope {
     Program,
 }
 
+impl Trigger {
+    fn lists_of_code(&mut self) -> [&mut Vec<Box<str>>; 5] {
+        [&mut self.calls, &mut self.fields, &mut self.names, &mut self.constants, &mut self.with_calls]
+    }
+}
+
 impl Need {
     /// Whether the row holds for a release.
     pub fn on(&self, release: u16) -> bool {
@@ -88,7 +95,24 @@ impl Need {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Table {
+    lists: BTreeMap<Box<str>, Vec<Box<str>>>,
     need: Vec<Need>,
+}
+
+impl Table {
+    /// Puts the items of lists where triggers refer to them.
+    fn spread(mut self) -> Table {
+        let of = |item: &str| item.strip_prefix('@').and_then(|name| self.lists.get(name));
+        for trigger in self.need.iter_mut().flat_map(|need| &mut need.triggers) {
+            for items in trigger.lists_of_code() {
+                if items.iter().any(|item| of(item).is_some()) {
+                    let spread = items.iter().flat_map(|item| of(item).cloned().unwrap_or_else(|| vec![item.clone()]));
+                    *items = spread.collect();
+                }
+            }
+        }
+        self
+    }
 }
 
 /// Names and aliases of charsets in small letters.
@@ -103,7 +127,7 @@ pub(super) struct Charsets {
     pub only_25: Vec<Box<str>>,
 }
 
-static TABLE: LazyLock<Table> = LazyLock::new(|| parsed(include_str!("needs.toml")));
+static TABLE: LazyLock<Table> = LazyLock::new(|| parsed::<Table>(include_str!("needs.toml")).spread());
 
 /// The charsets of `charsets.toml`.
 pub(super) static CHARSETS: LazyLock<Charsets> = LazyLock::new(|| parsed(include_str!("charsets.toml")));
@@ -208,6 +232,20 @@ mod tests {
                     .filter(|catalogue| need.on(catalogue.release))
                     .any(|catalogue| matches!(catalogue.presence(owner), crate::platform::Presence::Present(_)));
                 assert!(found, "{item}");
+            }
+        }
+    }
+
+    #[test]
+    fn lists_are_had_in_common_and_no_row_refers_to_one_that_is_not_there() {
+        let text = include_str!("needs.toml");
+        for name in TABLE.lists.keys() {
+            assert!(text.matches(&format!("\"@{name}\"")).count() > 1, "{name}");
+        }
+        for need in table() {
+            for Trigger { calls, fields, names, constants, with_calls, .. } in &need.triggers {
+                let mut items = [calls, fields, names, constants, with_calls].into_iter().flatten();
+                assert!(items.all(|item| !item.starts_with('@')), "{}", need.id);
             }
         }
     }
