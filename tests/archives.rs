@@ -62,8 +62,9 @@ fn codes(archives: &Archives) -> Vec<Code> {
     archives.diagnostics.iter().map(|finding| finding.code).collect()
 }
 
+/// The head of a class file (JVMS §4.1), and nothing that is looked at here.
 fn class(name: &str) -> Entry {
-    deflated(name, b"not looked at here")
+    deflated(name, b"\xCA\xFE\xBA\xBE\0\0\0\x34")
 }
 
 fn bytes_of(archives: &Archives, path: &str) -> Vec<u8> {
@@ -321,8 +322,6 @@ fn of_a_jar_that_is_started_all_jars_in_it_are_read() {
     }
 }
 
-/// An unpacked executable jar has the layout of the packed one, but folders know no versions (JAR File Specification,
-/// JEP 238: a property of jar files).
 /// Under another ending and in a folder of its own only the agent's loader finds them (common practice, no source). Other
 /// archives have none such, and what stands in packages beside classes is not apart.
 #[test]
@@ -345,10 +344,14 @@ fn classes_that_an_agent_keeps_apart_are_an_element_of_their_own() {
     assert_eq!(bytes_of(&archives, "tide/Level.class"), bytes_of(&archives, "gauge/Agent.class"));
     assert_eq!(archives.list[1].entries[0].path.as_ref(), "gauge/Spare.class");
     assert!(codes(&archives).is_empty());
-    let library = yard.jar("library.jar", &with("Main-Class: gauge.Agent"));
+    let started = yard.jar("started.jar", &with("Main-Class: gauge.Agent"));
+    assert_eq!(yard.class_path(&opened(&[&started])), ["started.jar", "started.jar!/.classdata", "started.jar!/inst"]);
+    let library = yard.jar("library.jar", &with("Implementation-Title: gauge"));
     assert_eq!(yard.class_path(&opened(&[&library])), ["library.jar"]);
 }
 
+/// An unpacked executable jar has the layout of the packed one, but folders know no versions (JAR File Specification,
+/// JEP 238: a property of jar files).
 #[test]
 fn an_unpacked_executable_jar_reads_like_a_packed_one() {
     let yard = Yard::new();

@@ -2,11 +2,9 @@
 //!
 //! The first function to read is [`Layout::of`]. It sees names and the manifest, no bytes.
 
-use std::collections::{BTreeMap, BTreeSet};
-
 use super::Kind;
 use super::enterprise::Modules;
-use super::manifest::{AGENTS, Manifest};
+use super::manifest::Manifest;
 
 /// How an archive came under analysis, which decides what it may be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -147,55 +145,6 @@ impl Layout {
     }
 }
 
-/// Class files of an agent that stand apart and have another ending, so that the application's class loader does not find
-/// them; a loader of the agent's own does (common practice, no source).
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct Apart {
-    /// One at the top; empty where they stand at the root.
-    pub(crate) folder: String,
-    /// The ending, with its `.`.
-    pub(crate) ending: String,
-}
-
-impl Apart {
-    /// All such folders of an archive, by name. Other archives than agents have none.
-    pub(crate) fn all<'a>(manifest: Option<&Manifest>, paths: &(impl Iterator<Item = &'a str> + Clone)) -> Vec<Apart> {
-        if !AGENTS.iter().any(|name| header(manifest, name).is_some()) {
-            return Vec::new();
-        }
-        let plain: BTreeSet<&str> = paths.clone().filter(|path| is_class(path)).map(top).collect();
-        let mut found: BTreeMap<String, String> = BTreeMap::new();
-        for path in paths.clone().filter(|path| !path.starts_with("META-INF/")) {
-            let ending =
-                path.rsplit('/').next().and_then(|name| name.rsplit_once('.')).map_or("", |(_, ending)| ending);
-            if ending.contains("class") && ending != "class" {
-                // What stands beside class files of the usual ending is in a package, and not apart.
-                let folder = if plain.contains(top(path)) { "" } else { top(path) };
-                found.entry(folder.to_owned()).or_insert_with(|| format!(".{ending}"));
-            }
-        }
-        found.into_iter().map(|(folder, ending)| Apart { folder, ending }).collect()
-    }
-
-    /// In which of all an entry stands, and its path as the agent's loader sees it.
-    pub(crate) fn find(all: &[Apart], name: &str) -> Option<(usize, String)> {
-        let within = |folder: &str| {
-            let at = all.binary_search_by(|apart| apart.folder.as_str().cmp(folder)).ok()?;
-            let path = if folder.is_empty() { name } else { name.get(folder.len() + 1..)? };
-            match path.strip_suffix(all.get(at)?.ending.as_str()) {
-                Some(stem) => Some((at, format!("{stem}.class"))),
-                None => (!folder.is_empty()).then(|| (at, path.to_owned())),
-            }
-        };
-        within(top(name)).or_else(|| within(""))
-    }
-}
-
-/// The first folder of a path; empty for what stands at the root.
-fn top(path: &str) -> &str {
-    path.split_once('/').map_or("", |(folder, _)| folder)
-}
-
 /// Whether a path is that of a file beside archives which says how a loader puts them together (`JBoss` Modules
 /// documentation, "Module descriptors").
 pub(crate) fn is_descriptor(path: &str) -> bool {
@@ -218,7 +167,7 @@ fn ends_in(path: &str, extensions: &[&str]) -> bool {
     })
 }
 
-fn header<'a>(manifest: Option<&'a Manifest>, name: &str) -> Option<&'a str> {
+pub(super) fn header<'a>(manifest: Option<&'a Manifest>, name: &str) -> Option<&'a str> {
     manifest.and_then(|manifest| manifest.get(name)).map(str::trim).filter(|value| !value.is_empty())
 }
 

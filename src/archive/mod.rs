@@ -5,6 +5,7 @@
 //! listed with its version, since the release is chosen later, from what manifests and class files say;
 //! [`effective`] is there for whoever has chosen.
 
+mod apart;
 pub(crate) mod bytes;
 mod class_path;
 mod enterprise;

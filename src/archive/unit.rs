@@ -8,6 +8,7 @@ use std::collections::{HashMap, HashSet};
 use std::fs::File;
 use std::path::{Path, PathBuf};
 
+use super::apart::{self, Apart};
 use super::bytes::Bytes;
 use super::class_path::{self, Link};
 use super::enterprise::Modules;
@@ -16,7 +17,7 @@ use super::findings::Findings;
 use super::folder;
 use super::index;
 use super::inflate::{Cap, Inflater};
-use super::layout::{self, Apart, Layout, Role};
+use super::layout::{self, Layout, Role};
 use super::zip::{Directory, Method, Packed};
 use super::{Archive, Entry, Kind, Manifest, Scope, Store, Within, overlay};
 use crate::diag::{Code, Diagnostic};
@@ -27,6 +28,9 @@ const MANIFEST: &str = "META-INF/MANIFEST.MF";
 
 /// The descriptor of an enterprise archive.
 const APPLICATION: &str = "META-INF/application.xml";
+
+/// Inflated bytes beyond which no file is taken for a class file under another ending.
+const LARGEST_CLASS: u64 = 1 << 20;
 
 /// Something to open.
 pub(super) struct Task {
@@ -258,7 +262,18 @@ impl Unit<'_> {
         let mut own = Vec::with_capacity(files.len());
         let mut inner = Vec::new();
         let apart = match store {
-            Store::Bytes(_) => Apart::all(manifest.as_ref(), &files.iter().map(|(name, _)| &**name)),
+            Store::Bytes(bytes) => {
+                let packed: HashMap<&str, &Packed> = files.iter().map(|(name, packed)| (&**name, packed)).collect();
+                let mut inflater = Inflater::new();
+                let is_class_file = |path: &str| {
+                    let packed = packed.get(path).filter(|packed| packed.size <= LARGEST_CLASS);
+                    // What cannot be read is told of when it is read for what it is.
+                    packed.is_some_and(|packed| {
+                        inflater.read(bytes, packed, Cap::entry(self.limits)).is_ok_and(apart::is_class_file)
+                    })
+                };
+                Apart::all(manifest.as_ref(), &files.iter().map(|(name, _)| &**name), is_class_file)
+            }
             Store::Folder(_) => Vec::new(),
         };
         let mut hidden: Vec<Vec<Entry>> = vec![Vec::new(); apart.len()];
