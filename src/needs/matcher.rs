@@ -52,6 +52,15 @@ struct Candidate {
     here: Vec<(u8, u32)>,
 }
 
+/// A fact of a method that meets a condition.
+#[derive(Clone, Copy)]
+struct Seen {
+    at: At,
+    word: u32,
+    /// Whether it is a value that goes right into a call, and so into no list.
+    is_passed: bool,
+}
+
 #[derive(Default)]
 struct Wide {
     classes: FxHashMap<(u32, At), u32>,
@@ -65,24 +74,25 @@ pub(super) fn found(facts: &impl Facts, release: u16, words: &mut Words) -> Vec<
     let mut subtypes = Subtypes::default();
     let mut wide = Wide::default();
     let mut candidates = Vec::new();
-    let mut seen: Vec<(At, u32)> = Vec::new();
+    let mut seen: Vec<Seen> = Vec::new();
     for method in meeting(facts, release, &active) {
         seen.clear();
         facts.visit(method, &mut |fact| {
             let mut own = None;
+            let is_passed = matches!(fact, Fact::Field { passed: true, .. });
             let tell = |at: At| {
                 if active(at) {
-                    seen.push((at, *own.get_or_insert_with(|| words.of(fact))));
+                    seen.push(Seen { at, word: *own.get_or_insert_with(|| words.of(fact)), is_passed });
                 }
                 ControlFlow::Continue(())
             };
             let _ = subtypes.meets(facts, fact, release, tell);
         });
         // Stable: of facts that meet one condition the first stays.
-        seen.sort_by_key(|&(at, _)| at);
+        seen.sort_by_key(|seen| seen.at);
         let class = facts.class_of(method);
         let is_file = facts.is_file(method);
-        for met in seen.chunk_by(|(one, _), (other, _)| one.rule == other.rule) {
+        for met in seen.chunk_by(|one, other| one.at.rule == other.at.rule) {
             candidates.extend(note(met, (method, is_file), class, &mut wide));
         }
     }
@@ -111,17 +121,18 @@ fn meeting(facts: &impl Facts, release: u16, active: &(impl Fn(At) -> bool + Syn
 }
 
 /// Keeps what a method meets of one rule for its class and the program; the method itself where it may fire there.
-fn note(met: &[(At, u32)], (method, is_file): (u32, bool), class: u32, wide: &mut Wide) -> Option<Candidate> {
-    let rule_number = met.first()?.0.rule;
+fn note(met: &[Seen], (method, is_file): (u32, bool), class: u32, wide: &mut Wide) -> Option<Candidate> {
+    let rule_number = met.first()?.at.rule;
     let rule = RULES.get(usize::from(rule_number))?;
-    let lists = |met: &[(At, u32)]| {
-        let condition = met.first().and_then(|(at, _)| rule.conditions.get(usize::from(at.condition)));
-        met.len() > rule.most && condition.is_some_and(|condition| !matches!(condition.items, Items::Calls(_)))
+    let lists = |met: &[Seen]| {
+        let condition = met.first().and_then(|seen| rule.conditions.get(usize::from(seen.at.condition)));
+        met.iter().filter(|seen| !seen.is_passed).count() > rule.most
+            && condition.is_some_and(|condition| !matches!(condition.items, Items::Calls(_)))
     };
-    if met.chunk_by(|(one, _), (other, _)| one == other).any(lists) {
+    if met.chunk_by(|one, other| one.at == other.at).any(lists) {
         return None;
     }
-    for &(at, word) in met {
+    for &Seen { at, word, .. } in met {
         match rule.conditions.get(usize::from(at.condition)).map(|condition| condition.scope) {
             Some(Scope::Class) => {
                 wide.classes.entry((class, at)).or_insert(word);
@@ -132,15 +143,15 @@ fn note(met: &[(At, u32)], (method, is_file): (u32, bool), class: u32, wide: &mu
             _ => {}
         }
     }
-    let here = |wanted: u8| met.iter().any(|(at, _)| at.condition == wanted);
+    let here = |wanted: u8| met.iter().any(|seen| seen.at.condition == wanted);
     let near = |(condition, number): (&super::rules::Condition, u8)| condition.scope != Scope::Method || here(number);
-    let one = |&(at, word): &(At, u32)| (at.condition, word);
+    let one = |seen: &Seen| (seen.at.condition, seen.word);
     let fires = rule.in_files == is_file && !here(UNLESS) && rule.conditions.iter().zip(0..).all(near);
     fires.then(|| Candidate {
         rule: rule_number,
         method,
         class,
-        here: met.chunk_by(|(one, _), (other, _)| one == other).filter_map(<[_]>::first).map(one).collect(),
+        here: met.chunk_by(|one, other| one.at == other.at).filter_map(<[_]>::first).map(one).collect(),
     })
 }
 
@@ -183,7 +194,7 @@ impl Subtypes {
             Fact::Call { owner, name, descriptor } => {
                 INDEX.calls((owner, name, descriptor), |class, of| self.ask(facts, class, of), tell)
             }
-            Fact::Field { owner, name } => INDEX.fields(owner, name, tell),
+            Fact::Field { owner, name, .. } => INDEX.fields(owner, name, tell),
             Fact::Text(text) => INDEX.texts(text, release, tell),
         }
     }

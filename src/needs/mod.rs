@@ -66,6 +66,8 @@ pub enum Fact<'a> {
         owner: &'a [u8],
         /// Its name.
         name: &'a [u8],
+        /// Whether its value goes right into a call.
+        passed: bool,
     },
     /// It holds a text: a string constant, the recipe of a concatenation (U+0001 where a value goes), or the name of a
     /// class, dotted or with slashes.

@@ -22,7 +22,7 @@ impl Words {
         let words = match fact {
             Fact::Call { owner, name, .. } if name == b"<init>" => format!("calls new {}", simple(owner)),
             Fact::Call { owner, name, .. } => format!("calls {}.{}", simple(owner), decode_mutf8(name)),
-            Fact::Field { owner, name } => format!("reads {}.{}", simple(owner), decode_mutf8(name)),
+            Fact::Field { owner, name, .. } => format!("reads {}.{}", simple(owner), decode_mutf8(name)),
             Fact::Text(text) => quoted(&decode_mutf8(text)),
         };
         if let Some(&number) = self.numbers.get(&*words) {

@@ -133,7 +133,8 @@ impl Facts for Reached<'_> {
         for text in self.file(method).unwrap_or_default() {
             see(Fact::Text(text.text.as_bytes()));
         }
-        for step in program.steps(MethodId(method)) {
+        let mut steps = program.steps(MethodId(method)).peekable();
+        while let Some(step) = steps.next() {
             if let Some(called) = step.action.called().filter(|&called| wanted.call(called)) {
                 let (owner, member) = self.member(called);
                 let (name, descriptor) = name_and_descriptor(member).unwrap_or((member, &[]));
@@ -142,8 +143,11 @@ impl Facts for Reached<'_> {
             match step.action {
                 Action::StaticField(field) if wanted.owner(field).fields => {
                     let (owner, member) = self.member(field);
-                    if let Some(name) = member.split(|&byte| byte == b':').next() {
-                        see(Fact::Field { owner, name });
+                    let mut parts = member.split(|&byte| byte == b':');
+                    if let Some(name) = parts.next() {
+                        let of = parts.next().unwrap_or_default();
+                        let passed = steps.peek().is_some_and(|next| self.takes(next.action, of));
+                        see(Fact::Field { owner, name, passed });
                     }
                 }
                 Action::Text(text) => see(Fact::Text(program.texts.name(text))),
@@ -191,6 +195,14 @@ impl Facts for Reached<'_> {
 }
 
 impl Reached<'_> {
+    /// Whether an action is a call that takes a value of that type. A constructor keeps what it is given.
+    fn takes(&self, action: Action, of: &[u8]) -> bool {
+        let (Action::StaticCall(called) | Action::VirtualCall(called)) = action else { return false };
+        let descriptor = name_and_descriptor(self.member(called).1).map(|(_, descriptor)| descriptor);
+        let parameters = descriptor.and_then(|text| text.split(|&byte| byte == b')').next()).unwrap_or_default();
+        memchr::memmem::find(parameters, of).is_some()
+    }
+
     fn member(&self, Reference { owner, member }: Reference) -> (&[u8], &[u8]) {
         (self.program.names.name(owner), self.program.members.name(member))
     }

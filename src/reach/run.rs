@@ -102,6 +102,8 @@ pub(super) struct Run<'p> {
     text_told: Vec<bool>,
     /// Which members of classes are looked at.
     pub looked_at: LookedAt,
+    /// Types of annotations that somebody reads.
+    pub annotations: Vec<(ClassId, Cause)>,
     /// Class objects that are values somewhere, in the order of discovery.
     pub literals: Vec<ClassId>,
     /// Classes whose class object is asked for its name, say, and dropped; in the order of discovery, each once.
@@ -136,6 +138,7 @@ impl<'p> Run<'p> {
             texts: Vec::new(),
             text_seen: FxHashSet::default(),
             looked_at: LookedAt::of(classes),
+            annotations: Vec::new(),
             literals: Vec::new(),
             asked: Vec::new(),
             asked_seen: FxHashSet::default(),
@@ -291,7 +294,7 @@ impl<'p> Run<'p> {
         }
     }
 
-    fn act(&mut self, action: Action, scope: Scope, cause: Cause) {
+    pub fn act(&mut self, action: Action, scope: Scope, cause: Cause) {
         match action {
             Action::StaticCall(Reference { owner, member }) => {
                 let Some(class) = self.types.find(scope, owner) else { return };
@@ -367,7 +370,11 @@ impl<'p> Run<'p> {
                     self.paths.push(text);
                 }
             }
-            Action::Annotation(_) => {}
+            Action::Annotation(name) => {
+                if let Some(class) = self.types.find(scope, name) {
+                    self.annotations.push((class, cause));
+                }
+            }
         }
     }
 

@@ -41,11 +41,11 @@ impl Facts for Made {
                         see(Fact::Call { owner, name, descriptor });
                     }
                 }
-                ("read", field) => {
+                (read @ ("read" | "pass"), field) => {
                     let (owner, name) = field.split_once('.').unwrap();
                     let (owner, name) = (owner.as_bytes(), name.as_bytes());
                     if wants_field(owner, name) {
-                        see(Fact::Field { owner, name });
+                        see(Fact::Field { owner, name, passed: read == "pass" });
                     }
                 }
                 ("word", text) => {

@@ -73,14 +73,18 @@ struct Seen<'p> {
     accompanied: usize,
     used: usize,
     annotated: usize,
+    /// In the annotations that are read; and their types.
+    annotations: usize,
+    annotation_types: FxHashSet<ClassId>,
     /// In the classes inspected, for those nested in them; in those whose members are listed, for linking.
     nested: usize,
     linked: usize,
-    /// In the classes that are there: for those who list members, which were these, for serialisation, and for what is
-    /// called from other processes, by remote and by management interfaces.
+    /// In the classes that are there: for those who list members, which were these, for serialisation (there also
+    /// in the classes initialised), and for what is called from other processes, by remote and by management interfaces.
     introspected: usize,
     listed: Option<Members>,
     serialised: usize,
+    capturing: usize,
     remote: usize,
     managed: usize,
     /// In the texts and in the class objects that are values: for the look-ups that may mean them, and for what the

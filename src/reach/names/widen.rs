@@ -12,7 +12,7 @@ use crate::flow::resolve::Pattern;
 use crate::flow::sinks::Purpose;
 use crate::names::package_of;
 use crate::platform::ever_platform_package;
-use crate::program::{Class, ClassId, MentionKind, MethodId};
+use crate::program::{Action, Class, ClassId, MentionKind, MethodId};
 use crate::reach::{Cause, Level};
 
 use super::conventions::BUNDLES;
@@ -67,6 +67,7 @@ impl Naming<'_, '_> {
         }
         self.configured();
         self.read_files();
+        self.annotations_of_annotations();
         self.bridged();
         self.platform_services();
         self.proxies_of_literals();
@@ -85,6 +86,31 @@ impl Naming<'_, '_> {
     pub(super) fn annotations(&mut self) {
         for id in new_since(&self.run.history.loaded, &mut self.seen.annotated) {
             self.annotations_of(id);
+        }
+    }
+
+    /// Types of annotations that are read are loaded. Whoever reads one may go on to the annotations of its type, and has
+    /// what its elements are where nothing is written down.
+    fn annotations_of_annotations(&mut self) {
+        if self.run.level == Level::Certain {
+            return;
+        }
+        let mut read = beyond(&self.run.annotations, &mut self.seen.annotations);
+        read.sort_by_key(|&(id, _)| id);
+        read.dedup_by_key(|&mut (id, _)| id);
+        for (id, cause) in read {
+            if !self.seen.annotation_types.insert(id) {
+                continue;
+            }
+            self.run.load(id, cause);
+            let program = self.run.types.program;
+            let scope = self.run.types.scope(id);
+            let named = program.class(id).and_then(|class| program.annotations_of(class));
+            for step in named.into_iter().flat_map(|annotations| program.steps(annotations)) {
+                if matches!(step.action, Action::ClassLiteral(_) | Action::ClassName(_)) {
+                    self.run.act(step.action, scope, Cause::Class(id));
+                }
+            }
         }
     }
 
@@ -351,6 +377,19 @@ impl Naming<'_, '_> {
             self.introspect_above(id, Members::ALL, method, Self::is_serialisable);
             for hook in HOOKS {
                 self.member(id, hook, Cause::LookUp(method));
+            }
+        }
+        self.serialised_lambdas(method);
+    }
+
+    /// A lambda that is read from a stream is made anew by a method of the class that captured it, which is looked up among
+    /// all that the class declares (Java SE API, `SerializedLambda`).
+    fn serialised_lambdas(&mut self, method: MethodId) {
+        let makes = b"$deserializeLambda$(Ljava/lang/invoke/SerializedLambda;)Ljava/lang/Object;";
+        let Some(makes) = self.run.types.program.members.find(makes) else { return };
+        for id in new_since(&self.run.history.initialised, &mut self.seen.capturing) {
+            if self.run.types.declared(id, makes).is_some() {
+                self.run.introspect(id, Members::METHODS, Cause::LookUp(method));
             }
         }
     }
