@@ -84,7 +84,7 @@ mod tests {
 
     fn all(header: &str, paths: &[&str]) -> Vec<(String, String)> {
         let (manifest, _) = Manifest::parse(format!("{header}: gauge.Agent\n").as_bytes(), &Limits::default());
-        let found = Apart::all(Some(&manifest), &paths.iter().copied(), |path| !path.ends_with(".txt"));
+        let found = Apart::all(Some(&manifest), &paths.iter().copied(), |path| !path.contains("notes"));
         found.into_iter().map(|Apart { folder, ending }| (folder, ending)).collect()
     }
 

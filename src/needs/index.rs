@@ -96,7 +96,7 @@ impl Index {
                 }
             }
             let against = At { rule: number, condition: UNLESS };
-            rule.unless.iter().for_each(|item| index.add_text(item, Sameness::Exact, against));
+            rule.trigger.unless.iter().for_each(|item| index.add_text(item, Sameness::Exact, against));
         }
         let later = CHARSETS.only_25.iter().map(|name| (name, 18));
         for (name, from) in CHARSETS.every.iter().chain(&CHARSETS.only_17).map(|name| (name, 0)).chain(later) {
@@ -155,7 +155,7 @@ impl Index {
     /// Whether a text of a file meets a condition of a rule for files.
     pub fn texts_of_files(&self, text: &[u8]) -> ControlFlow<()> {
         self.texts(text, u16::MAX, |at| match RULES.get(usize::from(at.rule)) {
-            Some(rule) if rule.in_files => ControlFlow::Break(()),
+            Some(rule) if rule.trigger.in_files => ControlFlow::Break(()),
             _ => ControlFlow::Continue(()),
         })
     }
@@ -298,7 +298,7 @@ mod tests {
                 };
                 assert!(items.iter().all(|item| item.len() <= LONGEST), "{items:?}");
             }
-            assert!(rule.conditions.len() <= 8 && rule.unless.iter().all(|item| item.len() <= LONGEST));
+            assert!(rule.conditions.len() <= 8 && rule.trigger.unless.iter().all(|item| item.len() <= LONGEST));
         }
         assert!(RULES.len() < usize::from(u16::MAX));
     }

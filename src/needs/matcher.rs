@@ -52,6 +52,13 @@ struct Candidate {
     here: Vec<(u8, u32)>,
 }
 
+/// What decides whether rules fire at a method or file.
+#[derive(Clone, Copy)]
+struct Kind {
+    is_file: bool,
+    is_own: bool,
+}
+
 /// A fact of a method that meets a condition.
 #[derive(Clone, Copy)]
 struct Seen {
@@ -91,9 +98,9 @@ pub(super) fn found(facts: &impl Facts, release: u16, words: &mut Words) -> Vec<
         // Stable: of facts that meet one condition the first stays.
         seen.sort_by_key(|seen| seen.at);
         let class = facts.class_of(method);
-        let is_file = facts.is_file(method);
+        let kind = Kind { is_file: facts.is_file(method), is_own: facts.is_own(method) };
         for met in seen.chunk_by(|one, other| one.at.rule == other.at.rule) {
-            candidates.extend(note(met, (method, is_file), class, &mut wide));
+            candidates.extend(note(met, (method, kind), class, &mut wide));
         }
     }
     let mut found: Vec<Found> = candidates.iter().filter_map(|candidate| join(candidate, &wide)).collect();
@@ -121,12 +128,12 @@ fn meeting(facts: &impl Facts, release: u16, active: &(impl Fn(At) -> bool + Syn
 }
 
 /// Keeps what a method meets of one rule for its class and the program; the method itself where it may fire there.
-fn note(met: &[Seen], (method, is_file): (u32, bool), class: u32, wide: &mut Wide) -> Option<Candidate> {
+fn note(met: &[Seen], (method, kind): (u32, Kind), class: u32, wide: &mut Wide) -> Option<Candidate> {
     let rule_number = met.first()?.at.rule;
     let rule = RULES.get(usize::from(rule_number))?;
     let lists = |met: &[Seen]| {
         let condition = met.first().and_then(|seen| rule.conditions.get(usize::from(seen.at.condition)));
-        met.iter().filter(|seen| !seen.is_passed).count() > rule.most
+        met.iter().filter(|seen| !seen.is_passed).count() > rule.most()
             && condition.is_some_and(|condition| !matches!(condition.items, Items::Calls(_)))
     };
     if met.chunk_by(|one, other| one.at == other.at).any(lists) {
@@ -146,7 +153,8 @@ fn note(met: &[Seen], (method, is_file): (u32, bool), class: u32, wide: &mut Wid
     let here = |wanted: u8| met.iter().any(|seen| seen.at.condition == wanted);
     let near = |(condition, number): (&super::rules::Condition, u8)| condition.scope != Scope::Method || here(number);
     let one = |seen: &Seen| (seen.at.condition, seen.word);
-    let fires = rule.in_files == is_file && !here(UNLESS) && rule.conditions.iter().zip(0..).all(near);
+    let counts = rule.trigger.in_files == kind.is_file && (!rule.trigger.own || kind.is_own);
+    let fires = counts && !here(UNLESS) && rule.conditions.iter().zip(0..).all(near);
     fires.then(|| Candidate {
         rule: rule_number,
         method,
@@ -170,7 +178,7 @@ fn join(candidate: &Candidate, wide: &Wide) -> Option<Found> {
             },
         });
     }
-    let certain = !rule.likely && (rule.sure || met.iter().all(|met| matches!(met, Met::Here(_))));
+    let certain = !rule.likely && (rule.trigger.sure || met.iter().all(|met| matches!(met, Met::Here(_))));
     Some(Found { need: rule.need, rule: candidate.rule, method: candidate.method, certain, met })
 }
 

@@ -35,6 +35,10 @@ pub trait Facts: Sync {
     fn is_file(&self, _number: u32) -> bool {
         false
     }
+    /// Whether it is of the program's own part, and not of a library.
+    fn is_own(&self, _number: u32) -> bool {
+        false
+    }
     /// What a number stands for.
     fn place(&self, number: u32) -> Where {
         Where::Method(number)

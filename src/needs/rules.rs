@@ -17,16 +17,10 @@ pub(super) struct Rule {
     pub need: u16,
     /// At most eight; the first is met in the method where the rule fires.
     pub conditions: Vec<Condition>,
-    /// Texts that, in that method, speak against it.
-    pub unless: &'static [Box<str>],
-    /// Where more fields or texts than that meet a condition in one method, the method lists them and asks for none.
-    pub most: usize,
+    /// What it was made of, which says what else decides.
+    pub trigger: &'static Trigger,
     /// Whether it is never more than likely.
     pub likely: bool,
-    /// Whether it is sure even where conditions are met elsewhere.
-    pub sure: bool,
-    /// Whether it is files that meet its first condition, and no code.
-    pub in_files: bool,
 }
 
 /// What one fact must be.
@@ -71,9 +65,12 @@ impl Rule {
     fn new(need: u16, conditions: Vec<Condition>, trigger: &'static Trigger) -> Rule {
         // A text alone says that something is named, not that it is asked for.
         let acts = conditions.iter().any(|condition| matches!(condition.items, Items::Calls(_) | Items::Fields(_)));
-        let most = trigger.most.unwrap_or(usize::MAX);
-        let likely = trigger.likely || !acts;
-        Rule { need, conditions, unless: &trigger.unless, most, likely, sure: trigger.sure, in_files: trigger.in_files }
+        Rule { need, conditions, trigger, likely: trigger.likely || !acts }
+    }
+
+    /// Where more fields or texts than that meet a condition in one method, the method lists them and asks for none.
+    pub fn most(&self) -> usize {
+        self.trigger.most.unwrap_or(usize::MAX)
     }
 
     /// The need that it speaks for.

@@ -58,6 +58,7 @@ pub struct Trigger {
     pub(super) most: Option<usize>,
     pub(super) likely: bool,
     pub(super) sure: bool,
+    pub(super) own: bool,
     pub(super) in_files: bool,
     pub(super) resources: Vec<Box<str>>,
     pub(super) text: Vec<Box<str>>,

@@ -199,6 +199,31 @@ pub(super) fn classes_in_text(text: &[u8]) -> impl Iterator<Item = Vec<u8>> {
     })
 }
 
+/// Words behind which a text that is code names a class: of Java and of the languages that are made from it, of expressions,
+/// and of what makes a function of a method in SQL.
+const INTRODUCE: [&[u8]; 6] = [b"new", b"import", b"static", b"T", b"FOR", b"NAME"];
+
+/// The classes that code in a string constant names: `new gauge.Tide(3)`, `import gauge.Tide`, `T(gauge.Tide)`,
+/// `CREATE ALIAS LEVEL FOR "gauge.Tide.level"`. There the name of a member may follow.
+pub(super) fn classes_in_code(text: &[u8]) -> impl Iterator<Item = Vec<u8>> {
+    let may_be = text.len() <= LONGEST_LIST
+        && memchr::memchr(b'.', text).is_some()
+        && INTRODUCE.iter().any(|word| memchr::memmem::find(text, word).is_some());
+    let is_word = |byte: &u8| byte.is_ascii_alphanumeric() || matches!(byte, b'.' | b'_' | b'$');
+    let mut words = text.split(move |byte| !is_word(byte)).filter(|word| !word.is_empty());
+    let mut before: &[u8] = b"";
+    std::iter::from_fn(move || {
+        for word in words.by_ref().take_while(|_| may_be) {
+            let named = INTRODUCE.contains(&std::mem::replace(&mut before, word)).then_some(word);
+            let owner = || Some(word.get(..word.iter().rposition(|&byte| byte == b'.')?).unwrap_or_default());
+            if let Some(found) = named.and_then(|word| class_in_text(word).or_else(|| class_in_text(owner()?))) {
+                return Some(found);
+            }
+        }
+        None
+    })
+}
+
 /// Whether it stands between the names of a list.
 fn separates(byte: u8) -> bool {
     matches!(byte, b',' | b';' | b'|' | b'=' | b'\n' | b'\r')
@@ -294,6 +319,24 @@ mod tests {
         assert_eq!(found("type = \"gauge.Handler\""), ["gauge/Handler"]);
         assert_eq!(found("[gauge.Tide]"), ["gauge/Tide"]);
         for prose in ["no gauge.Tide there", "cannot load gauge.Tide, sorry: gauge.Sluice is gone", "a, b. C", ""] {
+            assert!(found(prose).is_empty(), "{prose}");
+        }
+    }
+
+    #[test]
+    fn code_names_classes_behind_words_that_introduce_them() {
+        let found = |text: &str| -> Vec<String> {
+            classes_in_code(text.as_bytes()).map(|name| String::from_utf8(name).unwrap()).collect()
+        };
+        assert_eq!(found("new gauge.Tide(3).level"), ["gauge/Tide"]);
+        assert_eq!(found("new('gauge.Tide', 0l)"), ["gauge/Tide"]);
+        assert_eq!(found("import gauge.Tide; import static gauge.Sluice.open;"), ["gauge/Tide", "gauge/Sluice"]);
+        assert_eq!(found("#{T(gauge.Tide).LOW == 3}"), ["gauge/Tide"]);
+        assert_eq!(found("CREATE ALIAS LEVEL FOR \"gauge.Tide.level\""), ["gauge/Tide"]);
+        assert_eq!(found("EXTERNAL NAME 'gauge.Tide.level'"), ["gauge/Tide"]);
+        for prose in
+            ["no gauge.Tide there", "a new one for gauge.Tide", "renew gauge.Tide", "new gauge.tide", "import gauge.*"]
+        {
             assert!(found(prose).is_empty(), "{prose}");
         }
     }

@@ -25,6 +25,10 @@ impl Facts for Made {
         self.0[method as usize].1.iter().any(|fact| fact.starts_with("word "))
     }
 
+    fn is_own(&self, method: u32) -> bool {
+        self.0[method as usize].1.iter().any(|fact| fact == "own part")
+    }
+
     fn class_of(&self, method: u32) -> u32 {
         self.0[method as usize].0
     }
@@ -48,6 +52,7 @@ impl Facts for Made {
                         see(Fact::Field { owner, name, passed: read == "pass" });
                     }
                 }
+                ("own", "part") => {}
                 ("word", text) => {
                     if wants_text_of_file(text.as_bytes()) {
                         see(Fact::Text(text.as_bytes()));

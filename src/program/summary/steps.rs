@@ -11,7 +11,7 @@ use crate::program::code::Kind as Do;
 use crate::program::intern::NameId;
 use crate::program::recorder::Target;
 use crate::program::resources::is_path;
-use crate::program::watch::{Kind, class_in_text, classes_in_text};
+use crate::program::watch::{Kind, class_in_text, classes_in_code, classes_in_text};
 
 use super::known::{Form, Slot};
 use super::literals::{is_asked_only, is_named};
@@ -199,10 +199,10 @@ impl Summariser<'_> {
         }
     }
 
-    /// A text as the value of an annotation, if it may name a class: whoever reads the annotation may load it.
+    /// A text as the value of an annotation, if it may name classes: whoever reads the annotation may load them.
     pub(super) fn annotation_text(&mut self, text: u16) {
-        let text = self.pool.and_then(|pool| pool.utf8(text));
-        if let Some(name) = text.and_then(class_in_text) {
+        let Some(text) = self.pool.and_then(|pool| pool.utf8(text)) else { return };
+        for name in class_in_text(text).into_iter().chain(classes_in_code(text)) {
             let (id, _) = self.chunk.name(&name);
             let number = self.chunk.recorder.reference(id, NameId::NONE);
             self.chunk.recorder.annotation(Do::ClassName, number);
@@ -237,7 +237,7 @@ impl Summariser<'_> {
         if let Some(name) = class_in_text(text) {
             target = Target::Reference(self.named_in_text(index, &name));
         } else {
-            for name in classes_in_text(text) {
+            for name in classes_in_text(text).chain(classes_in_code(text)) {
                 let number = self.named_in_text(index, &name);
                 self.chunk.space.listed.push((index, number));
                 target = Target::Listed;

@@ -45,6 +45,13 @@ fn stands_alone(program: &Program, view: &View, start: &Start<'_>) -> bool {
     !package.is_empty() && view.classes.iter().filter_map(|&id| program.class(id)).all(is_below)
 }
 
+/// Whether a class comes from a library that was packed into another archive: its packages were moved below one that says
+/// so, and nobody looks through those (common practice, no source).
+fn is_moved(path: &[u8]) -> bool {
+    let mut folders = package_of(path).split(|&byte| byte == b'/');
+    folders.any(|folder| matches!(folder, b"reloc" | b"relocated" | b"repackaged" | b"shaded" | b"shade"))
+}
+
 impl Naming<'_, '_> {
     /// Whether a class is one of those that frameworks look through.
     pub(super) fn is_own(&self, id: ClassId) -> bool {
@@ -74,7 +81,8 @@ impl Naming<'_, '_> {
         let applications: BTreeSet<ArchiveId> = self.applications().intersection(&due).copied().collect();
         let program = self.run.types.program;
         for &id in &self.view.classes {
-            if program.class(id).is_some_and(|class| applications.contains(&class.archive)) {
+            let class = program.class(id).filter(|class| applications.contains(&class.archive));
+            if class.is_some_and(|class| !is_moved(program.names.name(class.path))) {
                 if let Some(own) = self.own.get_mut(id.0 as usize) {
                     *own = true;
                 }
