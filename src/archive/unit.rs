@@ -4,6 +4,7 @@
 //! once.
 
 use std::borrow::Cow;
+use std::cell::LazyCell;
 use std::collections::{HashMap, HashSet};
 use std::fs::File;
 use std::path::{Path, PathBuf};
@@ -263,10 +264,12 @@ impl Unit<'_> {
         let mut inner = Vec::new();
         let apart = match store {
             Store::Bytes(bytes) => {
-                let packed: HashMap<&str, &Packed> = files.iter().map(|(name, packed)| (&**name, packed)).collect();
+                // Few archives are asked.
+                let by_name: LazyCell<HashMap<&str, &Packed>, _> =
+                    LazyCell::new(|| files.iter().map(|(name, packed)| (&**name, packed)).collect());
                 let mut inflater = Inflater::new();
                 let is_class_file = |path: &str| {
-                    let packed = packed.get(path).filter(|packed| packed.size <= LARGEST_CLASS);
+                    let packed = by_name.get(path).filter(|packed| packed.size <= LARGEST_CLASS);
                     // What cannot be read is told of when it is read for what it is.
                     packed.is_some_and(|packed| {
                         inflater.read(bytes, packed, Cap::entry(self.limits)).is_ok_and(apart::is_class_file)
@@ -280,12 +283,13 @@ impl Unit<'_> {
         let mut unopened = 0;
         for (name, packed) in files {
             let size = packed.size;
-            let found = Apart::find(&apart, &name);
+            let role = self.layout.role_of(&name);
+            let found = Apart::find(&apart, &name).filter(|_| role.is_none());
             if let Some((path, entries)) = found.and_then(|(at, path)| Some((path, hidden.get_mut(at)?))) {
                 entries.push(Entry { path: path.into(), version: 0, size, packed });
             } else if let Some(path) = name.strip_prefix(classes.as_str()).filter(|_| !classes.is_empty()) {
                 inner.push(Entry { path: path.into(), version: 0, size, packed });
-            } else if let Some(role) = self.layout.role_of(&name) {
+            } else if let Some(role) = role {
                 self.nest(&name, packed, store, role);
             } else {
                 unopened += usize::from(layout::holds_classes(&name));

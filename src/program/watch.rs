@@ -206,9 +206,9 @@ const INTRODUCE: [&[u8]; 6] = [b"new", b"import", b"static", b"T", b"FOR", b"NAM
 /// The classes that code in a string constant names: `new gauge.Tide(3)`, `import gauge.Tide`, `T(gauge.Tide)`,
 /// `CREATE ALIAS LEVEL FOR "gauge.Tide.level"`. There the name of a member may follow.
 pub(super) fn classes_in_code(text: &[u8]) -> impl Iterator<Item = Vec<u8>> {
+    // Most texts end with their first dot, or have none.
     let may_be = text.len() <= LONGEST_LIST
-        && memchr::memchr(b'.', text).is_some()
-        && INTRODUCE.iter().any(|word| memchr::memmem::find(text, word).is_some());
+        && memchr::memchr_iter(b'.', text).any(|at| text.get(at + 1).is_some_and(u8::is_ascii_alphabetic));
     let is_word = |byte: &u8| byte.is_ascii_alphanumeric() || matches!(byte, b'.' | b'_' | b'$');
     let mut words = text.split(move |byte| !is_word(byte)).filter(|word| !word.is_empty());
     let mut before: &[u8] = b"";
