@@ -251,7 +251,7 @@ fn what_an_agent_keeps_apart_is_part_of_it() {
                 public static void premain(String given) throws Exception {
                     new Guard().loadClass(\"gauge.Level\").getDeclaredConstructor().newInstance(); }
                 protected Class<?> findClass(String name) throws ClassNotFoundException {
-                    String path = \"/inst/\" + name.replace('.', '/') + \".classdata\";
+                    String path = \"/inst/\" + name.replace('.', '/') + \".inner.part\";
                     try (var in = Guard.class.getResourceAsStream(path)) {
                         byte[] bytes = in.readAllBytes();
                         return defineClass(name, bytes, 0, bytes.length);
@@ -262,7 +262,7 @@ fn what_an_agent_keeps_apart_is_part_of_it() {
     let mut entries = vec![zip::manifest(&["Premain-Class: gauge.Guard"])];
     for mut entry in java::compiled(17, &["--release", "17"], &sources) {
         if entry.name.ends_with(b"Level.class") {
-            entry.name = b"inst/gauge/Level.classdata".to_vec();
+            entry.name = b"inst/gauge/Level.inner.part".to_vec();
         }
         entries.push(entry);
     }

@@ -234,3 +234,18 @@ fn names_of<'p>(program: &'p Program, class: &'p Class) -> impl Iterator<Item = 
     });
     class.superclass.into_iter().chain(class.interfaces.iter().copied()).chain(named)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn packages_say_that_they_were_moved() {
+        for moved in ["pier/shaded/gauge/Tide", "shaded/gauge/Tide", "pier/reloc/Tide"] {
+            assert!(is_moved(moved.as_bytes()), "{moved}");
+        }
+        for own in ["pier/gauge/Tide", "pier/shadedtide/Tide", "pier/shaded", "Tide"] {
+            assert!(!is_moved(own.as_bytes()), "{own}");
+        }
+    }
+}
