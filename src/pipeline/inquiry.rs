@@ -119,7 +119,7 @@ impl Facts for Reached<'_> {
     fn is_own(&self, number: u32) -> bool {
         let archive = match self.file(number).and_then(<[_]>::first) {
             Some(text) => Some(text.archive),
-            None => self.archive_of(MethodId(number)),
+            None => self.program.archive_of(MethodId(number)),
         };
         archive.is_some_and(|archive| self.reach.is_own(archive))
     }
@@ -203,10 +203,6 @@ impl Facts for Reached<'_> {
 }
 
 impl Reached<'_> {
-    fn archive_of(&self, method: MethodId) -> Option<ArchiveId> {
-        Some(self.program.class(self.program.method(method)?.class)?.archive)
-    }
-
     /// Whether an action is a call that takes a value of that type. A constructor keeps what it is given.
     fn takes(&self, action: Action, of: &[u8]) -> bool {
         let (Action::StaticCall(called) | Action::VirtualCall(called)) = action else { return false };

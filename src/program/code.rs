@@ -5,6 +5,8 @@
 //! what the platform calls back is found by the hierarchy, not by calls. Steps are packed into words whose references
 //! are numbered within the chunk of classes that one worker read; [`Program::steps`] takes them apart.
 
+use crate::archive::ArchiveId;
+
 use super::stretch::Stretch;
 use super::{Class, ClassId, NameId, Program};
 
@@ -170,6 +172,11 @@ impl Program {
     /// The method of that number. Numbers come from this program only.
     pub fn method(&self, id: MethodId) -> Option<&Method> {
         self.methods.get(id.0 as usize)
+    }
+
+    /// The archive that holds a method's class.
+    pub fn archive_of(&self, id: MethodId) -> Option<ArchiveId> {
+        Some(self.class(self.method(id)?.class)?.archive)
     }
 
     /// The methods of a class, those of kind [`MethodKind::Declared`] first and in the order of the class file.

@@ -209,19 +209,13 @@ pub(super) fn classes_in_code(text: &[u8]) -> impl Iterator<Item = Vec<u8>> {
     // Most texts end with their first dot, or have none.
     let may_be = text.len() <= LONGEST_LIST
         && memchr::memchr_iter(b'.', text).any(|at| text.get(at + 1).is_some_and(u8::is_ascii_alphabetic));
+    let code = if may_be { text } else { &[] };
     let is_word = |byte: &u8| byte.is_ascii_alphanumeric() || matches!(byte, b'.' | b'_' | b'$');
-    let mut words = text.split(move |byte| !is_word(byte)).filter(|word| !word.is_empty());
-    let mut before: &[u8] = b"";
-    std::iter::from_fn(move || {
-        for word in words.by_ref().take_while(|_| may_be) {
-            let named = INTRODUCE.contains(&std::mem::replace(&mut before, word)).then_some(word);
-            let owner = || Some(word.get(..word.iter().rposition(|&byte| byte == b'.')?).unwrap_or_default());
-            if let Some(found) = named.and_then(|word| class_in_text(word).or_else(|| class_in_text(owner()?))) {
-                return Some(found);
-            }
-        }
-        None
-    })
+    let words = code.split(move |byte| !is_word(byte)).filter(|word| !word.is_empty());
+    let pairs = words.scan(&b""[..], |before, word| Some((std::mem::replace(before, word), word)));
+    let named = pairs.filter(|(before, _)| INTRODUCE.contains(before)).map(|(_, word)| word);
+    let owner = |word: &[u8]| class_in_text(word.get(..word.iter().rposition(|&byte| byte == b'.')?)?);
+    named.filter_map(move |word| class_in_text(word).or_else(|| owner(word)))
 }
 
 /// Whether it stands between the names of a list.

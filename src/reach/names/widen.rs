@@ -97,7 +97,6 @@ impl Naming<'_, '_> {
         }
         let mut read = beyond(&self.run.annotations, &mut self.seen.annotations);
         read.sort_by_key(|&(id, _)| id);
-        read.dedup_by_key(|&mut (id, _)| id);
         for (id, cause) in read {
             if !self.seen.annotation_types.insert(id) {
                 continue;
@@ -348,9 +347,7 @@ impl Naming<'_, '_> {
 
     /// The archive of a method's class.
     pub(super) fn archive_of(&self, method: MethodId) -> ArchiveId {
-        let program = self.run.types.program;
-        let class = program.method(method).and_then(|method| program.class(method.class));
-        class.map_or(ArchiveId(0), |class| class.archive)
+        self.run.types.program.archive_of(method).unwrap_or(ArchiveId(0))
     }
 
     /// What serialisation calls and inspects (Java Object Serialization Specification, §2.3, §3.4).
